@@ -75,7 +75,12 @@ module.exports = {
       to: { path: "node_modules/", pathNot: npm(["chrono-node"]) },
     },
     { name: "no cycles", severity: "error", from: {}, to: { circular: true } },
-    { name: "src never imports tests", severity: "error", from: { path: "^src/" }, to: { path: "^tests/" } },
+    {
+      name: "src never imports tests",
+      severity: "error",
+      from: { path: "^src/" },
+      to: { path: "^tests/" },
+    },
     { name: "import resolves", severity: "error", from: {}, to: { couldNotResolve: true } },
   ],
   options: {

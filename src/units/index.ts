@@ -1,0 +1,3 @@
+/** Exact conversions and printing for a phone. */
+export * from "./exact.js";
+export * from "./format.js";
