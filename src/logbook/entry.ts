@@ -41,7 +41,10 @@ export const REMOVAL_METHODS = ["grind", "chisel", "cut", "punch", "file"] as co
 export const PIECE_SHAPES = ["bar", "disc", "block", "ring"] as const;
 
 /** Every kind may say when it happened and that it was only about. */
-const common = { at: z.iso.datetime({ offset: true }).optional(), approx: z.boolean().optional() };
+const common = {
+  at: z.iso.datetime({ offset: true }).optional(),
+  approx: z.boolean().optional(),
+};
 
 const melt = z.strictObject({
   kind: z.literal("melt"),
@@ -151,9 +154,17 @@ const finish = z.strictObject({
   tangLengthMm: length(1000).optional(),
 });
 
-const note = z.strictObject({ kind: z.literal("note"), ...common, note: text(8000) });
+const note = z.strictObject({
+  kind: z.literal("note"),
+  ...common,
+  note: text(8000),
+});
 
-const switchTo = z.strictObject({ kind: z.literal("switch"), ...common, ingot: text(40) });
+const switchTo = z.strictObject({
+  kind: z.literal("switch"),
+  ...common,
+  ingot: text(40),
+});
 
 const setting = z.strictObject({
   kind: z.literal("setting"),
