@@ -1,5 +1,10 @@
 /** The log: kinds of entry, deciding, folding. */
 export * from "./contract.js";
+export type { Correction } from "./correct.js";
+export * from "./decide.js";
 export * from "./entry.js";
+export * from "./fold.js";
+export * from "./ingot-state.js";
 export * from "./log-store.js";
 export * from "./reading.js";
+export * from "./shop.js";

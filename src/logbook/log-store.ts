@@ -178,6 +178,8 @@ export interface LogStore {
   findIngot(chatId: string, name: string): Promise<IngotName | undefined>;
   /** Standing and taken-back entries of the message with this source key. */
   entriesOfMessage(sourceKey: string): Promise<readonly Entry[]>;
+  /** Rows of this chat by their ids, standing or not; ids of other chats are passed over. */
+  entriesById(chatId: string, ids: readonly string[]): Promise<readonly Entry[]>;
   /** A question by its id, if it belongs to this chat. */
   findAsk(chatId: string, askId: string): Promise<OpenAsk | undefined>;
   /** Writes a turn: entries, take-backs, replies, question, all or nothing. Twice is once. */
