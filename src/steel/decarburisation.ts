@@ -66,3 +66,21 @@ export function decarbLeftMm(
     notes: [...new Set(depths.flatMap((r) => r.notes))],
   };
 }
+
+/**
+ * Share of its first carbon that the steel still has at a depth after one soak, 0 to 1: erf(x / 2√(Dt)).
+ * `depthMm` is counted from the surface of the heat's start. Holds and errs as `decarbDepthMm`. Source: [S28], exact erf to 2e-7.
+ */
+export function carbonLeftFraction(depthMm: number, { tempC, minutes }: Soak): number {
+  const spread = 2 * Math.sqrt(carbonDiffusivityCm2PerS(tempC) * minutes * 60) * 10;
+  return spread === 0 ? 1 : errorFunction(depthMm / spread);
+}
+
+/** erf for x ≥ 0, within 1.5e-7: Abramowitz & Stegun 7.1.26. */
+function errorFunction(x: number): number {
+  const t = 1 / (1 + 0.3275911 * x);
+  const tail =
+    t *
+    (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  return 1 - tail * Math.exp(-x * x);
+}
