@@ -1,0 +1,111 @@
+/** What a turn needs to know of a chat: a fixed number of indexed look-ups, however long the log is. */
+import type { Database, Statement } from "better-sqlite3";
+import { type ChatView, type Entry, FACT_SCHEMAS } from "../logbook/index.js";
+import type { Asks } from "./asks.js";
+import type { Entries } from "./entries.js";
+import { IngotNames } from "./ingot-names.js";
+import { ENTRY_COLUMNS, parseTexts } from "./rows.js";
+import { utc } from "./times.js";
+
+/** How far back a view looks. Older ingots are found by name, older messages after these are taken back. */
+export const VIEW_LIMITS = { names: 20, turns: 10 } as const;
+
+const NOT_FACTS = "('undo', 'correct', 'edit')";
+
+export class ChatViews {
+  readonly #entries: Entries;
+  readonly #asks: Asks;
+  readonly #names: IngotNames;
+  readonly #chat: Statement<[string], { turns: number; highest_number: number }>;
+  readonly #settings: Statement<[string]>;
+  readonly #inHand: Statement<[string, string], { ingot_id: string }>;
+  readonly #said: Statement<[string, string], { message_id: string }>;
+  readonly #safety: Statement<[string, string], { safety: string }>;
+  readonly #heats: Statement<[string, string], { heats: number }>;
+
+  constructor(db: Database, entries: Entries, asks: Asks) {
+    this.#entries = entries;
+    this.#asks = asks;
+    this.#names = new IngotNames(db);
+    this.#chat = db.prepare("SELECT turns, highest_number FROM chat WHERE id = ?");
+    this.#settings = db.prepare(
+      `SELECT ${ENTRY_COLUMNS} FROM entry e WHERE e.chat_id = ? AND e.kind = 'setting'
+       AND e.taken_back_by IS NULL ORDER BY e.at DESC, e.place DESC, e.seq DESC`,
+    );
+    // An opening row (or what replaced it) or a switch; details told later do not change hands.
+    this.#inHand = db.prepare(
+      `SELECT e.ingot_id FROM entry e WHERE e.chat_id = ? AND e.smith_id = ?
+         AND e.kind IN ('ingot', 'switch') AND e.taken_back_by IS NULL AND e.ingot_id IS NOT NULL
+         AND (e.kind = 'switch' OR e.place = (SELECT seq FROM entry WHERE id = e.ingot_id))
+         AND EXISTS (SELECT 1 FROM entry o WHERE o.ingot_id = e.ingot_id AND o.kind = 'ingot'
+           AND o.taken_back_by IS NULL)
+       ORDER BY e.place DESC, e.seq DESC`,
+    );
+    this.#said = db.prepare(
+      `SELECT ${ENTRY_COLUMNS} FROM entry e WHERE e.chat_id = ? AND e.smith_id = ?
+       AND e.taken_back_by IS NULL AND e.kind NOT IN ${NOT_FACTS} ORDER BY e.seq DESC`,
+    );
+    this.#safety = db.prepare(
+      "SELECT safety FROM reply WHERE chat_id = ? AND created_at >= ? AND safety <> '[]'",
+    );
+    this.#heats = db.prepare(
+      `SELECT count(*) AS heats FROM entry WHERE chat_id = ? AND at >= ? AND kind = 'heat'
+       AND taken_back_by IS NULL`,
+    );
+  }
+
+  of(chatId: string, smithId: string, sinceTime: string): ChatView {
+    const since = utc(sinceTime);
+    const chat = this.#chat.get(chatId);
+    const [inHand, previousInHand] = this.#hands(chatId, smithId);
+    const ask = this.#asks.latest(chatId, smithId);
+    return {
+      messages: chat?.turns ?? 0,
+      settings: this.#standingSettings(chatId),
+      ...(inHand !== undefined && { inHand }),
+      ...(previousInHand !== undefined && { previousInHand }),
+      ingotsOpened: chat?.highest_number ?? 0,
+      ingots: this.#names.latest(chatId, VIEW_LIMITS.names),
+      lastTurns: this.#lastTurns(chatId, smithId),
+      ...(ask !== undefined && { ask }),
+      safetyShown: [
+        ...new Set(this.#safety.all(chatId, since).flatMap(({ safety }) => parseTexts(safety))),
+      ],
+      entriesSince: this.#heats.get(chatId, since)?.heats ?? 0,
+    };
+  }
+
+  /** Of each setting the latest row that says it: what came before it no longer matters. */
+  #standingSettings(chatId: string): readonly Entry[] {
+    const open = new Set(Object.keys(FACT_SCHEMAS.setting.shape));
+    for (const name of ["kind", "at", "approx"]) open.delete(name);
+    const kept: Entry[] = [];
+    for (const row of this.#settings.iterate(chatId)) {
+      const entry = this.#entries.of(row);
+      const said = Object.keys(entry.fact ?? {}).filter((name) => open.delete(name));
+      if (said.length > 0) kept.push(entry);
+      if (open.size === 0) break;
+    }
+    return kept.reverse();
+  }
+
+  #hands(chatId: string, smithId: string): readonly string[] {
+    const hands = new Set<string>();
+    for (const { ingot_id } of this.#inHand.iterate(chatId, smithId)) {
+      hands.add(ingot_id);
+      if (hands.size === 2) break;
+    }
+    return [...hands];
+  }
+
+  #lastTurns(chatId: string, smithId: string): ChatView["lastTurns"] {
+    const turns: { messageId: string; entries: Entry[] }[] = [];
+    for (const row of this.#said.iterate(chatId, smithId)) {
+      const last = turns.at(-1);
+      if (last?.messageId === row.message_id) last.entries.unshift(this.#entries.of(row));
+      else if (turns.length === VIEW_LIMITS.turns) break;
+      else turns.push({ messageId: row.message_id, entries: [this.#entries.of(row)] });
+    }
+    return turns;
+  }
+}

@@ -1,0 +1,115 @@
+/** The log itself: rows written, taken back and read, with what each says. */
+import type { Database, Statement } from "better-sqlite3";
+import { type Entry, factSchema, type NewEntry } from "../logbook/index.js";
+import { Facts } from "./facts.js";
+import { IngotNames } from "./ingot-names.js";
+import { ENTRY_COLUMNS, entryOf } from "./rows.js";
+import { StoreFailed } from "./store-failed.js";
+import { utc } from "./times.js";
+
+const IN_ORDER = "ORDER BY e.at, e.place, e.seq";
+
+export class Entries {
+  readonly #facts: Facts;
+  readonly #names: IngotNames;
+  readonly #insert: Statement<unknown[], { seq: number }>;
+  readonly #takeBack: Statement<[string, string, string]>;
+  readonly #ofIngot: Statement<[string, string]>;
+  readonly #ofMessage: Statement<[string, string]>;
+  readonly #byId: Statement<[string, string]>;
+  readonly #ofDay: Statement<[string, string, string]>;
+  readonly #all: Statement<[], { ingot_name: string | null; smith_name: string | null }>;
+
+  constructor(db: Database) {
+    this.#facts = new Facts(db);
+    this.#names = new IngotNames(db);
+    // A replacement inherits the place of the row it replaces; any other row's place is its own seq.
+    this.#insert = db.prepare(
+      `INSERT INTO entry (seq, id, chat_id, smith_id, message_id, ingot_id, kind, at, arrived, place,
+         replaces, implied, confidence)
+       SELECT n.seq, :id, :chatId, :smithId, :messageId, :ingotId, :kind, :at, :arrived,
+         coalesce((SELECT place FROM entry WHERE id = :replaces), n.seq), :replaces, :implied, :confidence
+       FROM (SELECT coalesce(max(seq), 0) + 1 AS seq FROM entry) n RETURNING seq`,
+    );
+    this.#takeBack = db.prepare(
+      "UPDATE entry SET taken_back_by = ? WHERE id = ? AND chat_id = ? AND taken_back_by IS NULL",
+    );
+    this.#ofIngot = db.prepare(
+      `SELECT ${ENTRY_COLUMNS} FROM entry e WHERE e.ingot_id = ? AND e.chat_id = ? ${IN_ORDER}`,
+    );
+    this.#ofMessage = db.prepare(
+      `SELECT ${ENTRY_COLUMNS} FROM message m JOIN entry e ON e.message_id = m.id
+       WHERE m.source_key = ? OR m.edits = ? ${IN_ORDER}`,
+    );
+    this.#byId = db.prepare(
+      `SELECT ${ENTRY_COLUMNS} FROM json_each(?) j JOIN entry e ON e.id = j.value
+       WHERE e.chat_id = ? ${IN_ORDER}`,
+    );
+    this.#ofDay = db.prepare(
+      `SELECT ${ENTRY_COLUMNS} FROM entry e WHERE e.chat_id = ? AND e.at >= ? AND e.at < ? ${IN_ORDER}`,
+    );
+    this.#all = db.prepare(
+      `SELECT ${ENTRY_COLUMNS}, (SELECT name FROM smith WHERE id = e.smith_id) AS smith_name,
+         (SELECT n.name FROM named_ingot n WHERE n.ingot_id = e.ingot_id) AS ingot_name
+       FROM entry e ORDER BY e.seq`,
+    );
+  }
+
+  /** Inside a transaction. */
+  write(entry: NewEntry): void {
+    const fact = entry.fact === undefined ? undefined : factSchema.parse(entry.fact);
+    if (fact !== undefined && fact.kind !== entry.kind) {
+      throw new RangeError(`entry ${entry.id}: kind ${entry.kind}, but it says a ${fact.kind}`);
+    }
+    const row = this.#insert.get({
+      id: entry.id,
+      chatId: entry.chatId,
+      smithId: entry.smithId,
+      messageId: entry.messageId,
+      ingotId: entry.ingotId ?? null,
+      kind: entry.kind,
+      at: utc(entry.at),
+      arrived: utc(entry.arrived),
+      replaces: entry.replaces ?? null,
+      implied: JSON.stringify(entry.implied),
+      confidence: entry.confidence,
+    });
+    if (row === undefined || fact === undefined) return;
+    this.#facts.write(row.seq, fact);
+    if (fact.kind === "ingot") this.#names.write(row.seq, entry, fact);
+  }
+
+  /** Inside a transaction. Throws `stale` if it is no standing row of this chat. */
+  takeBack(chatId: string, entryId: string, by: string): void {
+    if (this.#takeBack.run(by, entryId, chatId).changes === 1) return;
+    throw new StoreFailed("stale", `entry ${entryId} is no longer there to be taken back`);
+  }
+
+  of(raw: unknown): Entry {
+    return entryOf(raw, this.#facts);
+  }
+
+  ofIngot(chatId: string, ingotId: string): readonly Entry[] {
+    return this.#ofIngot.all(ingotId, chatId).map((row) => this.of(row));
+  }
+
+  ofMessage(sourceKey: string): readonly Entry[] {
+    return this.#ofMessage.all(sourceKey, sourceKey).map((row) => this.of(row));
+  }
+
+  byId(chatId: string, ids: readonly string[]): readonly Entry[] {
+    return this.#byId.all(JSON.stringify(ids), chatId).map((row) => this.of(row));
+  }
+
+  ofDay(chatId: string, from: string, to: string): readonly Entry[] {
+    return this.#ofDay.all(chatId, utc(from), utc(to)).map((row) => this.of(row));
+  }
+
+  all(): readonly (Entry & { readonly ingotName?: string; readonly smithName?: string })[] {
+    return this.#all.all().map((row) => ({
+      ...this.of(row),
+      ...(row.ingot_name !== null && { ingotName: row.ingot_name }),
+      ...(row.smith_name !== null && { smithName: row.smith_name }),
+    }));
+  }
+}

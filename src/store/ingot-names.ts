@@ -1,0 +1,111 @@
+/** What the ingots of a chat are called: numbers given, names found again whatever their letter case. */
+import type { Database, Statement } from "better-sqlite3";
+import { z } from "zod";
+import type { FactOf, IngotName, NewEntry } from "../logbook/index.js";
+
+/** Letter case, width and composition of the letters do not matter. */
+export const nameKey = (name: string): string =>
+  name.normalize("NFKC").trim().toLowerCase().normalize("NFC");
+const WHOLE_NUMBER = /^[1-9]\d{0,8}$/;
+
+const nameRow = z.object({
+  ingot_id: z.string(),
+  name: z.string(),
+  finished: z.union([z.literal(0), z.literal(1)]),
+  opened_at: z.string(),
+});
+
+const NAME_COLUMNS = "n.ingot_id, n.name, n.finished, n.opened_at";
+
+export class IngotNames {
+  readonly #highest: Statement<[string], { highest_number: number }>;
+  readonly #raise: Statement<[number, string]>;
+  readonly #number: Statement<[string, string], { number: number }>;
+  readonly #insert: Statement<unknown[]>;
+  readonly #byKey: Statement<[string, string]>;
+  readonly #byNumber: Statement<[string, number]>;
+  readonly #latest: Statement<[string, number]>;
+  readonly #finished: Statement<[string, number]>;
+
+  constructor(db: Database) {
+    this.#highest = db.prepare("SELECT highest_number FROM chat WHERE id = ?");
+    this.#raise = db.prepare("UPDATE chat SET highest_number = ? WHERE id = ?");
+    this.#number = db.prepare(
+      `SELECT n.number FROM entry o JOIN ingot_name n ON n.seq = o.seq
+       WHERE o.id = ? AND n.chat_id = ?`,
+    );
+    this.#insert = db.prepare(
+      "INSERT INTO ingot_name (seq, chat_id, ingot_id, number, name_key) VALUES (?, ?, ?, ?, ?)",
+    );
+    this.#byKey = db.prepare(
+      `SELECT ${NAME_COLUMNS} FROM ingot_name k JOIN entry e ON e.seq = k.seq
+         JOIN named_ingot n ON n.ingot_id = k.ingot_id
+       WHERE k.chat_id = ? AND k.name_key = ? AND e.taken_back_by IS NULL
+       ORDER BY k.seq DESC LIMIT 20`,
+    );
+    this.#byNumber = db.prepare(
+      `SELECT ${NAME_COLUMNS} FROM ingot_name k JOIN named_ingot n ON n.ingot_id = k.ingot_id
+       WHERE k.chat_id = ? AND k.number = ? ORDER BY k.seq DESC LIMIT 20`,
+    );
+    this.#latest = db.prepare(
+      `SELECT ${NAME_COLUMNS} FROM named_ingot n WHERE n.chat_id = ? ORDER BY n.seq DESC LIMIT ?`,
+    );
+    this.#finished = db.prepare(
+      `SELECT ${NAME_COLUMNS} FROM entry f CROSS JOIN named_ingot n ON n.ingot_id = f.ingot_id
+       WHERE f.chat_id = ? AND f.kind = 'finish' AND f.taken_back_by IS NULL
+         AND NOT EXISTS (SELECT 1 FROM entry later WHERE later.ingot_id = f.ingot_id
+           AND later.kind = 'finish' AND later.taken_back_by IS NULL
+           AND (later.at, later.place, later.seq) > (f.at, f.place, f.seq))
+       ORDER BY f.at DESC, f.place DESC LIMIT ?`,
+    );
+  }
+
+  /** Notes the name that an ingot row gives. An opening row without a name takes the next number. */
+  write(seq: number, entry: NewEntry, fact: FactOf<"ingot">): void {
+    const { chatId, ingotId } = entry;
+    if (ingotId === undefined) return;
+    const key = fact.name === undefined ? "" : nameKey(fact.name);
+    const opens = ingotId === entry.id;
+    if (!opens) {
+      const known = this.#number.get(ingotId, chatId);
+      if (known !== undefined && key !== "") {
+        this.#insert.run(seq, chatId, ingotId, known.number, key);
+      }
+      return;
+    }
+    const highest = this.#highest.get(chatId)?.highest_number ?? 0;
+    const number = WHOLE_NUMBER.test(key) ? Number(key) : highest + 1;
+    if (number > highest) this.#raise.run(number, chatId);
+    this.#insert.run(seq, chatId, ingotId, number, key === "" ? String(number) : key);
+  }
+
+  /** By name, else by number; of several the newest that is not finished, else the newest. */
+  find(chatId: string, name: string): IngotName | undefined {
+    const key = nameKey(name);
+    const named = this.#byKey.all(chatId, key).map(ingotNameOf);
+    const numbered =
+      named.length === 0 && WHOLE_NUMBER.test(key)
+        ? this.#byNumber.all(chatId, Number(key)).map(ingotNameOf)
+        : [];
+    const found = [...named, ...numbered];
+    return found.find((one) => !one.finished) ?? found[0];
+  }
+
+  latest(chatId: string, limit: number): readonly IngotName[] {
+    return this.#latest.all(chatId, limit).map(ingotNameOf);
+  }
+
+  finished(chatId: string, limit: number): readonly IngotName[] {
+    return this.#finished.all(chatId, limit).map(ingotNameOf);
+  }
+}
+
+function ingotNameOf(raw: unknown): IngotName {
+  const row = nameRow.parse(raw);
+  return {
+    ingotId: row.ingot_id,
+    name: row.name,
+    finished: row.finished === 1,
+    openedAt: row.opened_at,
+  };
+}

@@ -1,0 +1,87 @@
+/** Opens the file of a log: rights, lock, journal, a look for damage, tables brought up to date. */
+
+import { chmodSync, closeSync, existsSync, openSync } from "node:fs";
+import Database from "better-sqlite3";
+import { migrate, refuseOtherVersion } from "./migrate.js";
+import { asStoreFailed, StoreFailed } from "./store-failed.js";
+import { lockForWriting } from "./writer-lock.js";
+
+export interface OpenDatabase {
+  readonly db: Database.Database;
+  /** Closes the file and lets go of the writer's lock. */
+  readonly close: () => void;
+}
+
+/** Waiting for a reader's short locks, ms. */
+const BUSY_MS = 5000;
+const OWNER_ONLY = 0o600;
+export const IN_MEMORY = ":memory:";
+
+export function openForWriting(file: string, at: string): OpenDatabase {
+  let unlock = () => {};
+  let db: Database.Database | undefined;
+  try {
+    if (file !== IN_MEMORY) {
+      ownerOnly(file);
+      unlock = lockForWriting(file);
+    }
+    db = new Database(file, { timeout: BUSY_MS });
+    db.pragma("foreign_keys = ON");
+    db.pragma("journal_mode = WAL");
+    db.pragma("synchronous = FULL");
+    refuseDamaged(db, file);
+    migrate(db, at);
+    const opened = db;
+    return {
+      db,
+      close: () => {
+        opened.close();
+        unlock();
+      },
+    };
+  } catch (error) {
+    db?.close();
+    unlock();
+    throw withFile(error, file);
+  }
+}
+
+/** For commands that only read; works beside a writer. */
+export function openForReading(file: string): OpenDatabase {
+  if (!existsSync(file)) {
+    throw new StoreFailed("not-found", `${file}: no such log: check --db, or start the chat on it`);
+  }
+  let db: Database.Database | undefined;
+  try {
+    db = new Database(file, { readonly: true, timeout: BUSY_MS });
+    refuseOtherVersion(db);
+    const opened = db;
+    return { db, close: () => opened.close() };
+  } catch (error) {
+    db?.close();
+    throw withFile(error, file);
+  }
+}
+
+/** The log holds what people wrote. SQLite gives the files beside it the same rights. */
+function ownerOnly(file: string): void {
+  closeSync(openSync(file, "a", OWNER_ONLY));
+  for (const part of [file, `${file}-wal`, `${file}-shm`]) {
+    if (existsSync(part)) chmodSync(part, OWNER_ONLY);
+  }
+}
+
+function refuseDamaged(db: Database.Database, file: string): void {
+  const found = db.prepare("PRAGMA integrity_check(1)").pluck().get();
+  if (found === "ok") return;
+  throw new StoreFailed(
+    "damaged",
+    `${file}: the log is damaged: keep a copy of the file, then put the latest backup in its place (${found})`,
+  );
+}
+
+function withFile(error: unknown, file: string): Error {
+  const failed = asStoreFailed(error, file);
+  if (!(failed instanceof StoreFailed) || failed.message.startsWith(file)) return failed;
+  return new StoreFailed(failed.code, `${file}: ${failed.message}`, failed.cause);
+}

@@ -1,0 +1,139 @@
+/** The log in one SQLite file. Every call is one short synchronous piece of work behind a promise. */
+import type { Entry, Incoming, LogStore, OpenAsk, Reply, Turn } from "../logbook/index.js";
+import { Asks } from "./asks.js";
+import { backupTo } from "./backup.js";
+import { ChatViews } from "./chat-view.js";
+import { Entries } from "./entries.js";
+import { IngotNames } from "./ingot-names.js";
+import { Messages } from "./messages.js";
+import type { OpenDatabase } from "./open-database.js";
+import { Outbox } from "./outbox.js";
+import { asStoreFailed, StoreFailed } from "./store-failed.js";
+
+/** Whether a transaction waits for the disk: docs/decisions/0002-typed-rows-in-sqlite.md. */
+type Durability = "FULL" | "NORMAL";
+
+export class SqliteStore implements LogStore {
+  readonly #open: OpenDatabase;
+  readonly #messages: Messages;
+  readonly #entries: Entries;
+  readonly #names: IngotNames;
+  readonly #outbox: Outbox;
+  readonly #asks: Asks;
+  readonly #views: ChatViews;
+  #durability: Durability = "FULL";
+
+  constructor(open: OpenDatabase) {
+    this.#open = open;
+    const { db } = open;
+    this.#messages = new Messages(db);
+    this.#entries = new Entries(db);
+    this.#names = new IngotNames(db);
+    this.#outbox = new Outbox(db);
+    this.#asks = new Asks(db);
+    this.#views = new ChatViews(db, this.#entries, this.#asks);
+  }
+
+  receive(message: Incoming) {
+    return this.#write("NORMAL", () => this.#messages.receive(message));
+  }
+
+  commit(turn: Turn) {
+    return this.#write("FULL", () => this.#commit(turn));
+  }
+
+  #commit(turn: Turn): void {
+    const message = this.#messages.byId(turn.messageId);
+    if (message?.chat_id !== turn.chatId || message.smith_id !== turn.smithId) {
+      throw new StoreFailed(
+        "unknown-message",
+        `no message ${turn.messageId} of this chat and smith`,
+      );
+    }
+    if (message.handled_at !== null) return;
+    for (const entry of turn.entries) {
+      const { chatId, smithId, messageId } = entry;
+      if (chatId !== turn.chatId || smithId !== turn.smithId || messageId !== turn.messageId) {
+        throw new RangeError(`entry ${entry.id} is not of message ${turn.messageId}`);
+      }
+      this.#entries.write(entry);
+    }
+    for (const { entryId, by } of turn.takeBacks) this.#entries.takeBack(turn.chatId, entryId, by);
+    for (const reply of turn.replies) {
+      this.#outbox.add(turn.chatId, turn.messageId, reply, turn.at);
+    }
+    this.#asks.write(turn);
+    this.#messages.markHandled(turn.messageId, turn.chatId, turn.at, turn.unread);
+  }
+
+  view(chatId: string, smithId: string, since: string) {
+    return this.#read(() => this.#views.of(chatId, smithId, since));
+  }
+  ingotLog(chatId: string, ingotId: string): Promise<readonly Entry[]> {
+    return this.#read(() => this.#entries.ofIngot(chatId, ingotId));
+  }
+  findIngot(chatId: string, name: string) {
+    return this.#read(() => this.#names.find(chatId, name));
+  }
+  entriesOfMessage(sourceKey: string) {
+    return this.#read(() => this.#entries.ofMessage(sourceKey));
+  }
+  entriesById(chatId: string, ids: readonly string[]) {
+    return this.#read(() => this.#entries.byId(chatId, ids));
+  }
+  findAsk(chatId: string, askId: string): Promise<OpenAsk | undefined> {
+    return this.#read(() => this.#asks.find(chatId, askId));
+  }
+  unhandled() {
+    return this.#read(() => this.#messages.waiting());
+  }
+  unsent(limit: number, chatId?: string): Promise<readonly Reply[]> {
+    return this.#read(() => this.#outbox.unsent(limit, chatId));
+  }
+  markSent(replyId: string, at: string, sentAs?: string) {
+    return this.#write("NORMAL", () => this.#outbox.markSent(replyId, at, sentAs));
+  }
+  markFailed(replyId: string, at: string, reason: string, final: boolean) {
+    return this.#write("NORMAL", () => this.#outbox.markFailed(replyId, at, reason, final));
+  }
+  day(chatId: string, from: string, to: string) {
+    return this.#read(() => this.#entries.ofDay(chatId, from, to));
+  }
+  finishedIngots(chatId: string, limit: number) {
+    return this.#read(() => this.#names.finished(chatId, limit));
+  }
+  chats() {
+    return this.#read(() => this.#messages.chats());
+  }
+  everything() {
+    return this.#read(() => this.#entries.all());
+  }
+  backup(file: string): Promise<void> {
+    return backupTo(this.#open.db, file);
+  }
+  async close(): Promise<void> {
+    this.#open.close();
+  }
+
+  /** One moment of the log, even while another process writes. */
+  async #read<T>(work: () => T): Promise<T> {
+    try {
+      return this.#open.db.transaction(work).deferred();
+    } catch (error) {
+      throw asStoreFailed(error, this.#open.db.name);
+    }
+  }
+
+  async #write<T>(durability: Durability, work: () => T): Promise<T> {
+    const { db } = this.#open;
+    try {
+      if (durability !== this.#durability) {
+        db.pragma(`synchronous = ${durability}`);
+        this.#durability = durability;
+      }
+      return db.transaction(work).immediate();
+    } catch (error) {
+      throw asStoreFailed(error, db.name);
+    }
+  }
+}

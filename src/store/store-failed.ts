@@ -1,0 +1,90 @@
+/** What went wrong with the log's file, by cause, with one line that says what to do. */
+export type StoreFailure =
+  /** Disk full. */
+  | "full"
+  /** The file or its folder cannot be written. */
+  | "not-writable"
+  /** No such file, or it cannot be opened. */
+  | "not-found"
+  /** Another process writes to it. */
+  | "in-use"
+  /** The file is damaged or no database. */
+  | "damaged"
+  /** The file is a database, but not ours, or of another version of the program. */
+  | "wrong-version"
+  /** The target of a copy exists. */
+  | "exists"
+  /** A turn for a message that was never received, or that does not belong to it. */
+  | "unknown-message"
+  /** What the turn wants to take back was taken back in the meantime: read the state and decide again. */
+  | "stale"
+  /** A row that the tables or the schemas refuse. */
+  | "refused"
+  /** Anything else from the disk. */
+  | "disk";
+
+/** The store could not do what was asked. The message is for a person; the cause is kept for the log. */
+export class StoreFailed extends Error {
+  override readonly name = "StoreFailed";
+  readonly code: StoreFailure;
+
+  constructor(code: StoreFailure, line: string, cause?: unknown) {
+    super(line, cause === undefined ? undefined : { cause });
+    this.code = code;
+  }
+}
+
+const LINES: Readonly<Record<string, readonly [StoreFailure, string]>> = {
+  SQLITE_FULL: ["full", "the disk is full: free some space; nothing written before is lost"],
+  SQLITE_READONLY: [
+    "not-writable",
+    "the log cannot be written: check who owns the file and its folder",
+  ],
+  SQLITE_PERM: [
+    "not-writable",
+    "the log may not be written: check who owns the file and its folder",
+  ],
+  SQLITE_CANTOPEN: [
+    "not-found",
+    "the log cannot be opened: check the path and who owns the folder",
+  ],
+  SQLITE_BUSY: ["in-use", "the log is in use by another process: stop it, or wait and try again"],
+  SQLITE_LOCKED: ["in-use", "the log is in use by another process: stop it, or wait and try again"],
+  SQLITE_CORRUPT: [
+    "damaged",
+    "the log is damaged: keep a copy of the file, then put the latest backup in its place",
+  ],
+  SQLITE_NOTADB: ["damaged", "this file is no log: check the path, or put the latest backup there"],
+  SQLITE_CONSTRAINT: ["refused", "a row was refused by the log's tables"],
+  SQLITE_IOERR: [
+    "disk",
+    "the disk failed to read or write: check the disk and the space left on it",
+  ],
+};
+const FULL_BY_ANOTHER_NAME = /no space left|ENOSPC|EDQUOT/i;
+
+/** Any error as a `StoreFailed`; one that already is, or that is our own mistake, is passed through. */
+export function asStoreFailed(error: unknown, file: string): Error {
+  if (error instanceof StoreFailed || error instanceof RangeError) return error;
+  const code = codeOf(error);
+  if (FULL_BY_ANOTHER_NAME.test(`${code} ${messageOf(error)}`)) {
+    return new StoreFailed("full", `${file}: ${LINES.SQLITE_FULL?.[1]}`, error);
+  }
+  // Extended codes begin with the plain one: SQLITE_IOERR_WRITE, SQLITE_CONSTRAINT_CHECK.
+  const found = Object.entries(LINES).find(([plain]) => code.startsWith(plain));
+  if (found) {
+    const [, [failure, line]] = found;
+    const detail = failure === "refused" ? ` (${messageOf(error)})` : "";
+    return new StoreFailed(failure, `${file}: ${line}${detail}`, error);
+  }
+  if (code === "ENOENT") return new StoreFailed("not-found", `${file}: no such file`, error);
+  if (["EACCES", "EPERM", "EROFS"].includes(code)) {
+    return new StoreFailed("not-writable", `${file}: may not be written; check who owns it`, error);
+  }
+  return new StoreFailed("disk", `${file}: ${messageOf(error)}`, error);
+}
+
+const messageOf = (error: unknown): string =>
+  error instanceof Error ? error.message : String(error);
+const codeOf = (error: unknown): string =>
+  typeof error === "object" && error !== null && "code" in error ? String(error.code) : "";
