@@ -1,10 +1,32 @@
 /** One handler for all edges: an incoming message in; entries, reply and question written in one turn. */
-import type { Incoming, LogStore } from "../logbook/index.js";
+import { read } from "../language/index.js";
+import {
+  type ChatView,
+  type Draft,
+  decide,
+  type Entry,
+  foldIngot,
+  foldShop,
+  type Incoming,
+  type IngotName,
+  type IngotState,
+  type LogStore,
+  type OpenAsk,
+  type Reading,
+} from "../logbook/index.js";
+import { dateIn, dayBounds, isTimezone } from "../report/index.js";
+import { type Heard, hear } from "./hear.js";
+import { readingContext } from "./known.js";
+import { compose, failedTurn } from "./turn.js";
 
 export interface HandlerDeps {
   readonly store: LogStore;
   /** A fresh id, at most 20 characters of [0-9a-z]. */
   readonly newId: () => string;
+  /** IANA zone of chats that did not set one. */
+  readonly timezone: string;
+  /** Told of a message that could not be answered; the message stays in the log. */
+  readonly onFailure?: (messageId: string, cause: unknown) => void;
 }
 
 export interface Handler {
@@ -14,6 +36,167 @@ export interface Handler {
   resume(): Promise<number>;
 }
 
-export function createHandler(_deps: HandlerDeps): Handler {
-  throw new RangeError("createHandler: being written");
+export function createHandler(deps: HandlerDeps): Handler {
+  const zones = new Map<string, string>();
+  const answer = async (incoming: Incoming): Promise<void> => {
+    try {
+      await deps.store.commit(await turnFor(deps, zones, incoming));
+    } catch (cause) {
+      if (!(cause instanceof TypeError || cause instanceof RangeError)) throw cause;
+      deps.onFailure?.(incoming.id, cause);
+      await deps.store.commit(failedTurn(incoming, deps.newId));
+    }
+  };
+  return {
+    async handle(incoming) {
+      if ((await deps.store.receive(incoming)) !== "handled") await answer(incoming);
+    },
+    async resume() {
+      const waiting = await deps.store.unhandled();
+      for (const incoming of waiting) await answer(incoming);
+      return waiting.length;
+    },
+  };
+}
+
+/** Everything that the pure turn needs, fetched; then the turn. */
+async function turnFor(deps: HandlerDeps, zones: Map<string, string>, incoming: Incoming) {
+  const { store, newId } = deps;
+  const { view, shop, timezone, since } = await chatNow(deps, zones, incoming);
+  const inHandLog = await logOf(store, incoming.chatId, view.inHand);
+  const state = view.inHand === undefined ? undefined : foldIngot(view.inHand, inHandLog);
+  const edited = incoming.edits === undefined ? [] : await store.entriesOfMessage(incoming.edits);
+  const heard = await heardIn(store, incoming, view, (text, expects) =>
+    read(text, readingContext({ now: incoming.sentAt, timezone, shop, view, state, expects })),
+  );
+  const named = await namesIn(store, incoming.chatId, heard.reading.drafts);
+  const logs = new Map<string, readonly Entry[]>();
+  if (view.inHand !== undefined) logs.set(view.inHand, inHandLog);
+  for (const ingotId of ingotsTouched(view, named, edited)) {
+    if (!logs.has(ingotId)) logs.set(ingotId, await store.ingotLog(incoming.chatId, ingotId));
+  }
+  const replaced = await replacedRows(store, incoming.chatId, view, heard.reading.drafts);
+  const decision = decide({
+    message: incoming,
+    drafts: heard.reading.drafts,
+    view,
+    logs,
+    named,
+    edited,
+    replaced,
+    newId,
+  });
+  const asks = decision.questions.map(({ about }) => about);
+  const dayLog = asks.includes("day") ? await dayEntries(store, incoming, timezone) : undefined;
+  return compose({
+    incoming,
+    view,
+    shop,
+    timezone,
+    since,
+    heard,
+    decision,
+    before: state,
+    dayLog,
+    newId,
+  });
+}
+
+async function chatNow(deps: HandlerDeps, zones: Map<string, string>, incoming: Incoming) {
+  const known = zones.get(incoming.chatId) ?? deps.timezone;
+  const sinceIn = (zone: string): string => dayBounds(dateIn(incoming.sentAt, zone), zone).from;
+  let view = await deps.store.view(incoming.chatId, incoming.smithId, sinceIn(known));
+  const shop = foldShop(view.settings);
+  const said = shop.timezone !== undefined && isTimezone(shop.timezone) ? shop.timezone : undefined;
+  const timezone = said ?? deps.timezone;
+  if (timezone !== known) {
+    zones.set(incoming.chatId, timezone);
+    view = await deps.store.view(incoming.chatId, incoming.smithId, sinceIn(timezone));
+  }
+  return { view, shop, timezone, since: sinceIn(timezone) };
+}
+
+const logOf = async (
+  store: LogStore,
+  chatId: string,
+  ingotId: string | undefined,
+): Promise<readonly Entry[]> => (ingotId === undefined ? [] : store.ingotLog(chatId, ingotId));
+
+/** What the message says, with the question that it answers, if it answers one. */
+async function heardIn(
+  store: LogStore,
+  incoming: Incoming,
+  view: ChatView,
+  reading: (text: string, expects: string | undefined) => Reading,
+): Promise<Heard> {
+  const asked = /^a:([0-9a-zA-Z]{1,24}):/.exec(incoming.text)?.[1];
+  const ask: OpenAsk | undefined =
+    incoming.kind === "button" && asked !== undefined
+      ? await store.findAsk(incoming.chatId, asked)
+      : view.ask;
+  return hear(incoming, ask, reading);
+}
+
+/** Ingots that the drafts name, found in the log by name. */
+async function namesIn(
+  store: LogStore,
+  chatId: string,
+  drafts: readonly Draft[],
+): Promise<ReadonlyMap<string, IngotName>> {
+  const names = drafts.flatMap(({ body }) => {
+    if (body.kind === "switch") return [body.ingot];
+    if (body.kind === "ingot" && body.name !== undefined) return [body.name];
+    if (body.kind === "question" && body.ingot !== undefined) return [body.ingot];
+    return body.kind === "correct" && body.field === "ingot" ? [String(body.to ?? "")] : [];
+  });
+  const found = new Map<string, IngotName>();
+  for (const name of names) {
+    const ingot = await store.findIngot(chatId, name);
+    if (ingot !== undefined) found.set(name.toLowerCase(), ingot);
+  }
+  return found;
+}
+
+function ingotsTouched(
+  view: ChatView,
+  named: ReadonlyMap<string, IngotName>,
+  edited: readonly Entry[],
+): ReadonlySet<string> {
+  const ids = [...named.values()].map(({ ingotId }) => ingotId);
+  if (view.previousInHand !== undefined) ids.push(view.previousInHand);
+  for (const entry of edited) if (entry.ingotId !== undefined) ids.push(entry.ingotId);
+  for (const entry of view.lastTurns[0]?.entries ?? []) {
+    if (entry.ingotId !== undefined) ids.push(entry.ingotId);
+  }
+  return new Set(ids);
+}
+
+/** Rows that standing entries of the last turns took the place of, for undo. */
+async function replacedRows(
+  store: LogStore,
+  chatId: string,
+  view: ChatView,
+  drafts: readonly Draft[],
+): Promise<ReadonlyMap<string, Entry>> {
+  if (!drafts.some(({ body }) => body.kind === "undo")) return new Map();
+  const ids = view.lastTurns.flatMap(({ entries }) =>
+    entries.flatMap(({ replaces }) => replaces ?? []),
+  );
+  const rows = ids.length === 0 ? [] : await store.entriesById(chatId, ids);
+  return new Map(rows.map((row) => [row.id, row]));
+}
+
+async function dayEntries(
+  store: LogStore,
+  incoming: Incoming,
+  timezone: string,
+): Promise<{ date: string; entries: readonly Entry[]; states: ReadonlyMap<string, IngotState> }> {
+  const date = dateIn(incoming.sentAt, timezone);
+  const { from, to } = dayBounds(date, timezone);
+  const entries = await store.day(incoming.chatId, from, to);
+  const states = new Map<string, IngotState>();
+  for (const id of new Set(entries.flatMap(({ ingotId }) => ingotId ?? []))) {
+    states.set(id, foldIngot(id, await store.ingotLog(incoming.chatId, id)));
+  }
+  return { date, entries, states };
 }

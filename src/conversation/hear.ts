@@ -1,0 +1,122 @@
+/** What an incoming message says: a button's meaning, an answer to an open question, or words read. */
+import type { Draft, DraftBody, Incoming, OpenAsk, Reading } from "../logbook/index.js";
+import { type ButtonName, readCode } from "./buttons.js";
+import { ANSWER_PREFIX, isSetup } from "./setup.js";
+
+export interface Heard {
+  readonly reading: Reading;
+  /** The question that this message settles, and which choice was taken. */
+  readonly settles?: { readonly ask: OpenAsk; readonly index: number | undefined };
+  /** A button whose meaning is not a draft. */
+  readonly wants?: "crack-place" | "setup" | "start" | "stale" | "unknown-button";
+}
+
+export function hear(
+  incoming: Incoming,
+  ask: OpenAsk | undefined,
+  read: (text: string, expects: string | undefined) => Reading,
+): Heard {
+  if (incoming.kind === "button") return pressed(incoming, ask);
+  const words = incoming.text.trim();
+  const command = /^\/([a-z]+)(@\S+)?$/i.exec(words)?.[1]?.toLowerCase();
+  if (command !== undefined) return commanded(command, incoming);
+  const open = ask !== undefined && !ask.answered ? ask : undefined;
+  if (open === undefined || incoming.kind === "edit")
+    return { reading: read(incoming.text, undefined) };
+  const index = open.choices.findIndex(
+    ({ label }) => label.toLowerCase() === words.toLowerCase().replace(/[.!]$/, ""),
+  );
+  if (index >= 0) return chosen(incoming, open, index);
+  return answered(incoming, open, read);
+}
+
+/** Words that answer what was asked, though on no button; anything else leaves the question open. */
+function answered(
+  incoming: Incoming,
+  open: OpenAsk,
+  read: (text: string, expects: string | undefined) => Reading,
+): Heard {
+  const prefix = isSetup(open.about) ? ANSWER_PREFIX[open.about] : undefined;
+  if (prefix !== undefined) {
+    const reading = read(prefix + incoming.text, open.about);
+    if (reading.drafts.length > 0 && reading.drafts.every(({ body }) => body.kind === "setting")) {
+      return { reading, settles: { ask: open, index: undefined } };
+    }
+  }
+  const reading = read(incoming.text, open.about);
+  const setting = reading.drafts.some(({ body }) => body.kind === "setting");
+  return isSetup(open.about) && setting
+    ? { reading, settles: { ask: open, index: undefined } }
+    : { reading };
+}
+
+function pressed(incoming: Incoming, ask: OpenAsk | undefined): Heard {
+  const press = readCode(incoming.text);
+  if (press === undefined) return { reading: nothing(incoming), wants: "unknown-button" };
+  if (press.press !== "ask") return plainPress(incoming, press.press);
+  const valid = ask?.id === press.askId && press.index < ask.choices.length;
+  if (!valid || ask.answered) return { reading: nothing(incoming), wants: "stale" };
+  return chosen(incoming, ask, press.index);
+}
+
+function chosen(incoming: Incoming, ask: OpenAsk, index: number): Heard {
+  const choice = ask.choices[index];
+  return {
+    reading: said(incoming, (choice?.drafts ?? []) as readonly Draft[]),
+    settles: { ask, index },
+  };
+}
+
+function plainPress(incoming: Incoming, name: ButtonName): Heard {
+  const as = (body: DraftBody): Heard => ({
+    reading: said(incoming, [{ body, implied: [], confidence: 1 }]),
+  });
+  switch (name) {
+    case "heat":
+      return as({ kind: "heat" });
+    case "undo":
+      return as({ kind: "undo" });
+    case "crack":
+      return { reading: nothing(incoming), wants: "crack-place" };
+    case "setup":
+      return { reading: nothing(incoming), wants: "setup" };
+    case "next":
+    case "plan":
+    case "summary":
+    case "day":
+      return as({ kind: "question", about: name });
+  }
+}
+
+function commanded(command: string, incoming: Incoming): Heard {
+  const as = (body: DraftBody): Heard => ({
+    reading: said(incoming, [{ body, implied: [], confidence: 1 }]),
+  });
+  switch (command) {
+    case "start":
+      return { reading: nothing(incoming), wants: "start" };
+    case "setup":
+    case "settings":
+      return { reading: nothing(incoming), wants: "setup" };
+    case "undo":
+      return as({ kind: "undo" });
+    case "next":
+    case "plan":
+    case "summary":
+    case "day":
+    case "status":
+      return as({ kind: "question", about: command });
+    default:
+      return as({ kind: "question", about: "help" });
+  }
+}
+
+const nothing = (incoming: Incoming): Reading => said(incoming, []);
+
+const said = (incoming: Incoming, drafts: readonly Draft[]): Reading => ({
+  text: incoming.text,
+  drafts,
+  unread: [],
+  confidence: 1,
+  trace: [],
+});
