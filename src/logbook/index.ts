@@ -1,4 +1,5 @@
 /** The log: kinds of entry, deciding, folding. */
+export * from "./access.js";
 export * from "./contract.js";
 export type { Correction } from "./correct.js";
 export * from "./decide.js";

@@ -1,0 +1,55 @@
+/** `forget me`: a person's records are given to them, and removed once they say so again. */
+import { randomBytes } from "node:crypto";
+import type { PrivacyStore } from "../logbook/index.js";
+import type { DoorLine } from "./door.js";
+
+export interface Forgetting {
+  /** True for the words that ask for it. */
+  isAsked(text: string): boolean;
+  /** The person's records as a JSON text, and the line that asks for the confirmation. */
+  ask(personId: string, nowMs: number): Promise<{ readonly file: string; readonly line: DoorLine }>;
+  /** A button of this question; undefined if the data is not ours. */
+  press(personId: string, data: string, nowMs: number): Promise<DoorLine | undefined>;
+}
+
+/** How long the question stands, minutes. Common practice, no source; 5 to 60. */
+const STANDS_MIN = 15;
+const PREFIX = "forget:";
+/** Most questions open at once; the oldest are dropped. */
+const OPEN_LIMIT = 1000;
+
+export function createForgetting(privacy: PrivacyStore): Forgetting {
+  const open = new Map<string, { personId: string; untilMs: number }>();
+  return {
+    isAsked: (text) => /^\/?forget[ _]me[.!]?$/i.test(text.trim()),
+    async ask(personId, nowMs) {
+      const records = await privacy.recordsOf(personId);
+      const nonce = randomBytes(12).toString("base64url");
+      open.set(nonce, { personId, untilMs: nowMs + STANDS_MIN * 60_000 });
+      const oldest = open.keys().next().value;
+      if (open.size > OPEN_LIMIT && oldest !== undefined) open.delete(oldest);
+      return {
+        file: `${JSON.stringify(records, null, 2)}\n`,
+        line: {
+          text: "This file holds everything I keep of you. Remove it all for good? Backups made before keep it until they are thrown away.",
+          buttons: [
+            { label: "Remove it all", data: `${PREFIX}yes:${nonce}` },
+            { label: "Keep it", data: `${PREFIX}no:${nonce}` },
+          ],
+        },
+      };
+    },
+    async press(personId, data, nowMs) {
+      const match = /^forget:(yes|no):([A-Za-z0-9_-]{16})$/.exec(data);
+      if (!match?.[2])
+        return data.startsWith(PREFIX) ? { text: "That button is not yours." } : undefined;
+      const asked = open.get(match[2]);
+      if (!asked || asked.untilMs < nowMs)
+        return { text: "That question is over. Say: forget me." };
+      if (asked.personId !== personId) return { text: "That button is not yours." };
+      if (match[1] === "yes") await privacy.forget(personId);
+      open.delete(match[2]);
+      return { text: match[1] === "yes" ? "Removed. Nothing of you is kept." : "Kept as it was." };
+    },
+  };
+}

@@ -1,0 +1,8 @@
+/** The edges that carry: a terminal and a messenger. */
+export * from "./asking-codes.js";
+export type { ChatLogger } from "./chat-logger.js";
+export { type Clock, systemClock } from "./clock.js";
+export * from "./messenger.js";
+export { type PacingLimits, PUBLISHED_LIMITS } from "./pacing.js";
+export { redact } from "./redact.js";
+export * from "./terminal.js";

@@ -1,0 +1,124 @@
+/**
+ * Replies leave the house here and nowhere else: in order within a chat, chats side by side, tried
+ * until the messenger has taken them or never will. A reply whose answer was lost goes out again.
+ */
+import type { LogStore, Reply } from "../logbook/index.js";
+import type { ChatLogger } from "./chat-logger.js";
+import { backOffMs, type Clock } from "./clock.js";
+import type { Pacing } from "./pacing.js";
+import type { SendOutcome } from "./send-outcome.js";
+import { describeTrouble } from "./trouble.js";
+
+export interface OutboxDeps {
+  readonly store: LogStore;
+  /** Sends one reply. Never throws. `plainly`: without marks, as the messenger refused them. */
+  readonly send: (reply: Reply, plainly: boolean) => Promise<SendOutcome>;
+  readonly moved: (from: string, to: string) => Promise<void>;
+  readonly pacing: Pacing;
+  readonly clock: Clock;
+  readonly now: () => string;
+  readonly logger: ChatLogger;
+  readonly signal: AbortSignal;
+}
+
+export interface Outbox {
+  /** There may be something to send in this chat. */
+  kick(chatId: string): void;
+  /** Takes up everything unsent, whoever wrote it. */
+  kickAll(): Promise<void>;
+  /** Resolves when no chat is being worked on. */
+  idle(): Promise<void>;
+}
+
+/** Replies of other edges share the table. */
+const OURS = "messenger:";
+const MANY = 100_000;
+
+export function createOutbox(deps: OutboxDeps): Outbox {
+  const { store, clock, logger, signal } = deps;
+  const working = new Map<string, Promise<void>>();
+  const again = new Set<string>();
+  /** Sent, but the disk refused to note it: noted later, not sent twice. */
+  const toNote = new Map<string, string | undefined>();
+
+  function kick(chatId: string): void {
+    if (signal.aborted) return;
+    if (working.has(chatId)) {
+      again.add(chatId);
+      return;
+    }
+    const job = drain(chatId).finally(() => {
+      working.delete(chatId);
+      if (again.delete(chatId)) kick(chatId);
+    });
+    working.set(chatId, job);
+  }
+
+  async function drain(chatId: string): Promise<void> {
+    for (let tries = 0; !signal.aborted; ) {
+      again.delete(chatId);
+      let waitMs: number | "next";
+      try {
+        const [reply] = await store.unsent(1, chatId);
+        if (!reply) return;
+        waitMs = await deliver(reply, Math.max(tries, reply.attempts));
+      } catch (error) {
+        logger.error({ chat: chatId, trouble: describeTrouble(error) }, "outbox: store refused");
+        waitMs = backOffMs(tries, 30_000);
+      }
+      if (waitMs === "next") {
+        tries = 0;
+        continue;
+      }
+      tries += 1;
+      await clock.sleep(waitMs, signal);
+    }
+  }
+
+  /** "next" if the reply is dealt with, else how long to wait before it is tried again. */
+  async function deliver(reply: Reply, tries: number): Promise<number | "next"> {
+    if (!reply.sourceKey.startsWith(OURS)) throw new RangeError(`not ours: ${reply.sourceKey}`);
+    if (!toNote.has(reply.id)) {
+      const heldMs = deps.pacing.book(reply.chatId, reply.chatId.startsWith("-"), clock.nowMs());
+      if (heldMs > 0) await clock.sleep(heldMs, signal);
+      if (signal.aborted) return 0;
+      let outcome = await deps.send(reply, false);
+      if (outcome.kind === "unreadable") outcome = await deps.send(reply, true);
+      if (outcome.kind === "moved") {
+        await deps.moved(reply.chatId, outcome.to);
+        outcome = await deps.send(reply, false);
+      }
+      if (outcome.kind !== "sent") return failed(reply, outcome, tries);
+      toNote.set(reply.id, outcome.sentAs);
+    }
+    await store.markSent(reply.id, deps.now(), toNote.get(reply.id));
+    toNote.delete(reply.id);
+    return "next";
+  }
+
+  async function failed(
+    reply: Reply,
+    outcome: Exclude<SendOutcome, { kind: "sent" }>,
+    tries: number,
+  ): Promise<number | "next"> {
+    const final = outcome.kind === "gone" || outcome.kind === "unreadable";
+    const reason = outcome.kind === "moved" ? "moved again" : outcome.reason;
+    logger.warn({ chat: reply.chatId, reply: reply.id, reason, final, tries }, "reply not sent");
+    await store.markFailed(reply.id, deps.now(), reason, final);
+    if (final) return "next";
+    const asked = outcome.kind === "later" ? outcome.afterMs : undefined;
+    return asked ?? backOffMs(tries);
+  }
+
+  return {
+    kick,
+    async kickAll() {
+      const waiting = await store.unsent(MANY);
+      const ours = waiting.filter((reply) => reply.sourceKey.startsWith(OURS));
+      for (const chatId of new Set(ours.map((reply) => reply.chatId))) kick(chatId);
+    },
+    async idle() {
+      while (working.size > 0) await Promise.all(working.values());
+    },
+  };
+}

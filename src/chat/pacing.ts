@@ -1,0 +1,53 @@
+/**
+ * Keeps what is sent under the messenger's published limits: about one message a second in a chat with
+ * short bursts let through, 20 a minute in a group, 30 a second in all [Bot API FAQ, "My bot is hitting
+ * limits"; read from memory]. Each limit is kept for every window of its length, bursts counted in.
+ */
+
+export interface Limit {
+  /** Steady distance between two messages, ms. */
+  readonly everyMs: number;
+  /** Messages that may go at once after a pause. */
+  readonly burst: number;
+}
+
+export interface PacingLimits {
+  readonly chat: Limit;
+  readonly group: Limit;
+  readonly all: Limit;
+}
+
+/** Most messages in a window of `w` ms is burst + w / everyMs: 4 in 1 s; 20 in a minute; 30 in 1 s. */
+export const PUBLISHED_LIMITS: PacingLimits = {
+  chat: { everyMs: 1000, burst: 3 },
+  group: { everyMs: 4000, burst: 5 },
+  all: { everyMs: 40, burst: 5 },
+};
+
+export interface Pacing {
+  /** Books one message to the chat and returns how long it must wait, ms. */
+  book(chatId: string, isGroup: boolean, nowMs: number): number;
+}
+
+export function createPacing(limits: PacingLimits): Pacing {
+  const chats = new Map<string, number>();
+  let all = 0;
+  let sweepAt = 0;
+
+  return {
+    book(chatId, isGroup, nowMs) {
+      if (nowMs >= sweepAt) {
+        for (const [id, due] of chats) if (due <= nowMs) chats.delete(id);
+        sweepAt = nowMs + 60_000;
+      }
+      const limit = isGroup ? limits.group : limits.chat;
+      const chatDue = chats.get(chatId) ?? nowMs;
+      const at = Math.max(nowMs, earliest(chatDue, limit), earliest(all, limits.all));
+      chats.set(chatId, Math.max(chatDue, at) + limit.everyMs);
+      all = Math.max(all, at) + limits.all.everyMs;
+      return at - nowMs;
+    },
+  };
+}
+
+const earliest = (due: number, limit: Limit): number => due - (limit.burst - 1) * limit.everyMs;

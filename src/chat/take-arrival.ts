@@ -1,0 +1,196 @@
+/** What one arrival leads to: through the door, then to the handler; every refusal is one clear line. */
+import type { Handler } from "../conversation/index.js";
+import type { AccessStore, Incoming } from "../logbook/index.js";
+import type { Arrival, Place, Sender } from "./arrival.js";
+import { onlyAsks } from "./asking-codes.js";
+import { decodeButton } from "./button-data.js";
+import type { ChatIds } from "./chat-ids.js";
+import { commandOf, type Door, type DoorLine } from "./door.js";
+import type { Forgetting } from "./forgetting.js";
+import { LINE_LIMIT } from "./line-reader.js";
+import { plainWords } from "./plain-words.js";
+import type { Hear } from "./terminal.js";
+import { VOICE_LIMIT_BYTES, VOICE_LIMIT_S } from "./voice-note.js";
+
+export interface ArrivalDeps {
+  readonly handler: Handler;
+  readonly access: Pick<AccessStore, "findReply">;
+  readonly door: Door;
+  readonly forgetting?: Forgetting;
+  readonly ids: ChatIds;
+  readonly newId: () => string;
+  readonly now: () => string;
+  readonly botName: () => string;
+  /** One line beside the log, sent once and not tried again. `chatId` is the log's. */
+  readonly say: (chatId: string, line: DoorLine) => Promise<void>;
+  readonly sendFile: (chatId: string, name: string, text: string) => Promise<void>;
+  /** Ends the waiting mark of a pressed button; `text` is shown to who pressed it. */
+  readonly endPress: (queryId: string, text?: string) => Promise<void>;
+  /** Fetches a voice note and hears it; absent where voice is not set up. */
+  readonly hearNote?: (fileId: string) => ReturnType<Hear>;
+  /** There may be replies to send. */
+  readonly kick: (chatId: string) => void;
+}
+
+/** `wireId` is the messenger's id of the chat: message numbers start anew when a chat moves. */
+type Of<K extends Arrival["kind"]> = Extract<Arrival, { kind: K }> & { readonly wireId: string };
+type Heard = Pick<Incoming, "kind" | "text" | "sourceKey" | "edits" | "heardConfidence">;
+
+/** Resolves once all that the arrival leads to is committed. */
+export async function takeArrival(arrival: Arrival, deps: ArrivalDeps): Promise<void> {
+  if (arrival.kind === "nothing") return;
+  if (arrival.kind === "moved") return deps.ids.moved(arrival.chatId, arrival.to);
+  const here = { ...arrival, wireId: arrival.chatId, chatId: deps.ids.toLog(arrival.chatId) };
+  switch (here.kind) {
+    case "press":
+      return takePress(here, deps);
+    case "words":
+      return takeWords(here, deps);
+    case "voice":
+      return takeVoice(here, deps);
+    case "other":
+      if (await comesIn(here, deps)) {
+        await deps.say(here.chatId, { text: "I keep words, not pictures. Tell me what you see." });
+      }
+  }
+}
+
+async function comesIn(
+  arrival: Place & { readonly from: Sender },
+  deps: ArrivalDeps,
+  text?: string,
+): Promise<boolean> {
+  const verdict = await deps.door.ask(arrival, arrival.from, text, deps.botName());
+  if (verdict.enter) return true;
+  for (const line of verdict.lines) await deps.say(arrival.chatId, line);
+  return false;
+}
+
+async function takeWords(arrival: Of<"words">, deps: ArrivalDeps): Promise<void> {
+  const { chatId, text } = arrival;
+  const command = commandOf(text);
+  const named = command?.bot?.toLowerCase();
+  if (named !== undefined && named !== deps.botName().toLowerCase()) return;
+  const edited = arrival.editedS !== undefined;
+  if (!(await comesIn(arrival, deps, edited ? undefined : text))) return;
+  if (text.length > LINE_LIMIT) {
+    return deps.say(chatId, {
+      text: `That is longer than ${LINE_LIMIT} characters. Send it in parts.`,
+    });
+  }
+  if (deps.forgetting?.isAsked(text) && !edited) return forget(arrival, deps.forgetting, deps);
+  const key = `messenger:${arrival.wireId}:${arrival.messageId}`;
+  const heard: Heard = edited
+    ? {
+        kind: "edit",
+        text,
+        edits: key,
+        sourceKey: `${key}:e${arrival.editedS}.${arrival.updateId}`,
+      }
+    : { kind: "text", text: command ? wordsOf(command.name, command.rest) : text, sourceKey: key };
+  await handle(arrival, heard, deps);
+  if (arrival.caption && !edited) {
+    await deps.say(chatId, { text: "I keep words, not pictures: I took the words under it." });
+  }
+}
+
+/** A command is its word: `/next` is `next`; `/start` asks what there is to say. */
+function wordsOf(name: string, rest: string): string {
+  return name === "start" ? "help" : `${name.replace(/_/g, " ")} ${rest}`.trim();
+}
+
+async function forget(
+  arrival: Of<"words">,
+  forgetting: Forgetting,
+  deps: ArrivalDeps,
+): Promise<void> {
+  const { chatId, from } = arrival;
+  if (!arrival.isPrivate) {
+    return deps.say(chatId, { text: "Say that to me in a private chat, not here." });
+  }
+  const { file, line } = await forgetting.ask(from.id, Date.parse(deps.now()));
+  await deps.sendFile(chatId, "my-records.json", file);
+  await deps.say(chatId, line);
+}
+
+async function takeVoice(arrival: Of<"voice">, deps: ArrivalDeps): Promise<void> {
+  const { chatId } = arrival;
+  if (!(await comesIn(arrival, deps))) return;
+  if (!deps.hearNote) {
+    return deps.say(chatId, { text: "Voice is not set up here. Type what you said." });
+  }
+  if ((arrival.durationS ?? 0) > VOICE_LIMIT_S || (arrival.bytes ?? 0) > VOICE_LIMIT_BYTES) {
+    return deps.say(chatId, {
+      text: `That note is too long. Keep it under ${VOICE_LIMIT_S / 60} minutes.`,
+    });
+  }
+  let words: Awaited<ReturnType<Hear>>;
+  try {
+    words = await deps.hearNote(arrival.fileId);
+  } catch {
+    return deps.say(chatId, { text: "I could not hear that note. Send it again, or type it." });
+  }
+  const text = plainWords(words.text).trim().slice(0, LINE_LIMIT);
+  if (text === "") return deps.say(chatId, { text: "I heard no words in that note." });
+  await handle(
+    arrival,
+    {
+      kind: "voice",
+      text,
+      heardConfidence: Math.min(1, Math.max(0, words.confidence)),
+      sourceKey: `messenger:${arrival.wireId}:${arrival.messageId}`,
+    },
+    deps,
+  );
+}
+
+async function takePress(arrival: Of<"press">, deps: ArrivalDeps): Promise<void> {
+  const { chatId, from, queryId, data } = arrival;
+  const line =
+    (await deps.door.press(arrival, from, data)) ??
+    (await deps.forgetting?.press(from.id, data, Date.parse(deps.now())));
+  if (line) {
+    await deps.endPress(queryId);
+    return deps.say(chatId, line);
+  }
+  if (!(await comesIn(arrival, deps))) return deps.endPress(queryId);
+  const button = decodeButton(data);
+  const reply = button && (await deps.access.findReply(button.replyId));
+  if (!button || !reply || reply.chatId !== chatId || !reply.codes.includes(button.code)) {
+    return deps.endPress(queryId, "That button does not work any more.");
+  }
+  if (reply.smithId !== smithIdOf(from)) {
+    return deps.endPress(queryId, "That button answers somebody else.");
+  }
+  const once = `b:${button.replyId}:${button.code}`;
+  const key = onlyAsks(button.code) ? `q:${queryId}` : once;
+  await handle(
+    arrival,
+    { kind: "button", text: button.code, sourceKey: `messenger:${arrival.wireId}:${key}` },
+    deps,
+  );
+  await deps.endPress(queryId);
+}
+
+/** The messenger's id of a person is their id in the log. */
+const smithIdOf = (from: Sender): string => from.id;
+
+async function handle(
+  arrival: Place & { readonly from: Sender; readonly sentAt?: string },
+  heard: Heard,
+  deps: ArrivalDeps,
+): Promise<void> {
+  const receivedAt = deps.now();
+  const { name } = arrival.from;
+  await deps.handler.handle({
+    id: deps.newId(),
+    edge: "messenger",
+    chatId: arrival.chatId,
+    smithId: smithIdOf(arrival.from),
+    ...(name === "" ? {} : { smithName: name }),
+    sentAt: arrival.sentAt ?? receivedAt,
+    receivedAt,
+    ...heard,
+  });
+  deps.kick(arrival.chatId);
+}

@@ -1,0 +1,160 @@
+/** The bot as a conversation in a terminal or a pipe: one line in, one reply out. */
+import { createInterface } from "node:readline";
+import type { Readable, Writable } from "node:stream";
+import type { Handler } from "../conversation/index.js";
+import type { Incoming, LogStore, Reply } from "../logbook/index.js";
+import { onlyAsks } from "./asking-codes.js";
+import { LINE_LIMIT, type Line, readLines } from "./line-reader.js";
+import { plainWords } from "./plain-words.js";
+import { buttonsOf, terminalPage } from "./terminal-page.js";
+import { describeTrouble } from "./trouble.js";
+
+/** Turns a voice note into words. `confidence` is 0 to 1. */
+export type Hear = (
+  file: string,
+) => Promise<{ readonly text: string; readonly confidence: number }>;
+
+export interface TerminalOptions {
+  readonly handler: Handler;
+  readonly store: LogStore;
+  readonly newId: () => string;
+  /** The time, ISO 8601. */
+  readonly now: () => string;
+  readonly input: Readable & { readonly isTTY?: boolean };
+  readonly output: Writable;
+  readonly chatId: string;
+  readonly smithId: string;
+  readonly smithName?: string;
+  /** True where the output shows bold. */
+  readonly colour: boolean;
+  readonly hear?: Hear;
+}
+
+interface OfferedButton {
+  readonly replyId: string;
+  readonly label: string;
+  readonly code: string;
+}
+type Said = Pick<Incoming, "kind" | "text" | "sourceKey" | "heardConfidence">;
+
+const PROMPT = "> ";
+
+/** Runs until the input ends. Every reply is out before the next line is read. */
+export async function runTerminal(options: TerminalOptions): Promise<void> {
+  const { handler, store, output, input } = options;
+  const keyboard = input.isTTY === true;
+  let offered: readonly OfferedButton[] = [];
+  let closed = false;
+  output.on("error", () => {
+    closed = true;
+  });
+  const print = (text: string): Promise<void> =>
+    new Promise((resolve) => {
+      if (closed) resolve();
+      else output.write(text, () => resolve());
+    });
+
+  async function printReplies(): Promise<number> {
+    const replies = await store.unsent(100, options.chatId);
+    const buttons: OfferedButton[] = [];
+    for (const reply of replies) {
+      const page = terminalPage(reply.body, options.colour, buttons.length + 1);
+      buttons.push(...offeredBy(reply));
+      await print(`${page}\n\n`);
+      if (closed) break;
+      await store.markSent(reply.id, options.now());
+    }
+    if (replies.length > 0) offered = buttons;
+    return replies.length;
+  }
+
+  async function understand(words: string): Promise<Said | string> {
+    const pressed = pressedButton(words, offered);
+    if (pressed) {
+      const once = `b:${pressed.replyId}:${pressed.code}`;
+      const key = onlyAsks(pressed.code) ? options.newId() : once;
+      return { kind: "button", text: pressed.code, sourceKey: sourceKey(key) };
+    }
+    const voice = /^voice\s+(\S.*\.(?:ogg|oga|opus|wav))$/i.exec(words);
+    if (voice?.[1] === undefined) {
+      return { kind: "text", text: words, sourceKey: sourceKey(options.newId()) };
+    }
+    if (!options.hear) return "Voice is not set up here. Type what you said.";
+    const heard = await options.hear(voice[1]);
+    const text = plainWords(heard.text).trim().slice(0, LINE_LIMIT);
+    if (text === "") return "I heard no words in that note.";
+    return {
+      kind: "voice",
+      text,
+      heardConfidence: heard.confidence,
+      sourceKey: sourceKey(options.newId()),
+    };
+  }
+
+  const sourceKey = (id: string): string => `terminal:${options.chatId}:${id}`;
+
+  async function answer(words: string): Promise<void> {
+    const said = await understand(words);
+    if (typeof said === "string") return print(`${said}\n\n`);
+    const at = options.now();
+    await handler.handle({
+      id: options.newId(),
+      edge: "terminal",
+      chatId: options.chatId,
+      smithId: options.smithId,
+      ...(options.smithName === undefined ? {} : { smithName: options.smithName }),
+      sentAt: at,
+      receivedAt: at,
+      ...said,
+    });
+    const printed = await printReplies();
+    if (printed === 0) await print("That was done already.\n\n");
+  }
+
+  async function take(line: Line): Promise<void> {
+    if (line.kind === "too-long") {
+      return print(`That line is longer than ${LINE_LIMIT} characters. Send it in parts.\n\n`);
+    }
+    const words = plainWords(line.text).trim();
+    if (words === "") return;
+    if (!keyboard) await print(`${PROMPT}${words}\n`);
+    try {
+      await answer(words);
+    } catch (error) {
+      await print(`That was not answered: ${describeTrouble(error)}. Nothing logged is lost.\n\n`);
+    }
+  }
+
+  await handler.resume();
+  await printReplies();
+  const lines = keyboard ? keyboardLines(input, output) : readLines(input);
+  for await (const line of lines) {
+    await take(line);
+    if (closed) break;
+  }
+  if (keyboard) await print("\n");
+}
+
+async function* keyboardLines(input: Readable, output: Writable): AsyncGenerator<Line> {
+  const reader = createInterface({ input, output, prompt: PROMPT, historySize: 200 });
+  reader.on("SIGINT", () => reader.close());
+  reader.prompt();
+  for await (const text of reader) {
+    yield text.length > LINE_LIMIT ? { kind: "too-long" } : { kind: "words", text };
+    reader.prompt();
+  }
+}
+
+function offeredBy(reply: Reply): OfferedButton[] {
+  return buttonsOf(reply.body).map(({ label, code }) => ({ replyId: reply.id, label, code }));
+}
+
+/** The button meant by a digit alone or by the button's own words. */
+function pressedButton(
+  words: string,
+  offered: readonly OfferedButton[],
+): OfferedButton | undefined {
+  if (/^[1-9]\d?$/.test(words)) return offered[Number(words) - 1];
+  const same = words.toLowerCase();
+  return offered.find((button) => button.label.toLowerCase() === same);
+}
