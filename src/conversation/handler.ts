@@ -62,7 +62,7 @@ export function createHandler(deps: HandlerDeps): Handler {
 /** Everything that the pure turn needs, fetched; then the turn. */
 async function turnFor(deps: HandlerDeps, zones: Map<string, string>, incoming: Incoming) {
   const { store, newId } = deps;
-  const { view, shop, timezone, since } = await chatNow(deps, zones, incoming);
+  const { view, shop, timezone } = await chatNow(deps, zones, incoming);
   const inHandLog = await logOf(store, incoming.chatId, view.inHand);
   const state = view.inHand === undefined ? undefined : foldIngot(view.inHand, inHandLog);
   const edited = incoming.edits === undefined ? [] : await store.entriesOfMessage(incoming.edits);
@@ -93,7 +93,7 @@ async function turnFor(deps: HandlerDeps, zones: Map<string, string>, incoming: 
     view,
     shop,
     timezone,
-    since,
+
     heard,
     decision,
     before: state,
@@ -113,7 +113,7 @@ async function chatNow(deps: HandlerDeps, zones: Map<string, string>, incoming: 
     zones.set(incoming.chatId, timezone);
     view = await deps.store.view(incoming.chatId, incoming.smithId, sinceIn(timezone));
   }
-  return { view, shop, timezone, since: sinceIn(timezone) };
+  return { view, shop, timezone };
 }
 
 const logOf = async (

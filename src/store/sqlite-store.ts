@@ -27,19 +27,23 @@ export class SqliteStore implements LogStore {
     this.#open = open;
     const { db } = open;
     this.#messages = new Messages(db);
-    this.#entries = new Entries(db);
     this.#names = new IngotNames(db);
+    this.#entries = new Entries(db, this.#names);
     this.#outbox = new Outbox(db);
     this.#asks = new Asks(db);
-    this.#views = new ChatViews(db, this.#entries, this.#asks);
+    this.#views = new ChatViews(db, this.#entries.reader, this.#asks, this.#names);
   }
 
   receive(message: Incoming) {
     return this.#write("NORMAL", () => this.#messages.receive(message));
   }
 
-  commit(turn: Turn) {
-    return this.#write("FULL", () => this.#commit(turn));
+  async commit(turn: Turn) {
+    try {
+      await this.#write("FULL", () => this.#commit(turn));
+    } finally {
+      this.#names.forget(turn);
+    }
   }
 
   #commit(turn: Turn): void {
@@ -51,19 +55,21 @@ export class SqliteStore implements LogStore {
       );
     }
     if (message.handled_at !== null) return;
-    for (const entry of turn.entries) {
-      const { chatId, smithId, messageId } = entry;
-      if (chatId !== turn.chatId || smithId !== turn.smithId || messageId !== turn.messageId) {
+    const seqs = turn.entries.map((entry) => {
+      const { chatId, smithId, messageId, replaces } = entry;
+      // What undo makes stand again points at the message that said it first.
+      const ours = messageId === turn.messageId || replaces !== undefined;
+      if (chatId !== turn.chatId || smithId !== turn.smithId || !ours) {
         throw new RangeError(`entry ${entry.id} is not of message ${turn.messageId}`);
       }
-      this.#entries.write(entry);
-    }
+      return this.#entries.write(entry);
+    });
     for (const { entryId, by } of turn.takeBacks) this.#entries.takeBack(turn.chatId, entryId, by);
     for (const reply of turn.replies) {
       this.#outbox.add(turn.chatId, turn.messageId, reply, turn.at);
     }
     this.#asks.write(turn);
-    this.#messages.markHandled(turn.messageId, turn.chatId, turn.at, turn.unread);
+    this.#messages.markHandled(turn, seqs);
   }
 
   view(chatId: string, smithId: string, since: string) {

@@ -1,0 +1,38 @@
+/** `chat`: the whole bot as a conversation in this terminal. */
+import { z } from "zod";
+import { runTerminal } from "../chat/index.js";
+import { createHandler } from "../conversation/index.js";
+import { openSqliteStore } from "../store/index.js";
+import { newId } from "./ids.js";
+import type { Command } from "./index.js";
+import { isoTime, options } from "./options.js";
+
+const schema = z.object({
+  db: z.string().min(1).optional(),
+  smith: z.string().trim().min(1).max(60).optional(),
+  at: isoTime.optional(),
+});
+
+export const chat: Command = async (args, config) => {
+  const { values } = options(args, schema);
+  const now = (): string => values.at ?? new Date().toISOString();
+  const store = await openSqliteStore({ file: values.db ?? config.db, now });
+  try {
+    const handler = createHandler({ store, newId, timezone: config.timezone });
+    await handler.resume();
+    await runTerminal({
+      handler,
+      store,
+      newId,
+      now,
+      input: process.stdin,
+      output: process.stdout,
+      chatId: "terminal",
+      smithId: values.smith === undefined ? "smith" : values.smith.toLowerCase(),
+      ...(values.smith === undefined ? {} : { smithName: values.smith }),
+      colour: process.stdout.isTTY === true && process.env["NO_COLOR"] === undefined,
+    });
+  } finally {
+    await store.close();
+  }
+};

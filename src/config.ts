@@ -1,0 +1,44 @@
+/** Configuration: the only reader of the environment. */
+import { z } from "zod";
+
+const environment = z.object({
+  BOT_TOKEN: z.string().min(1).optional(),
+  BOT_API_ROOT: z.url().optional(),
+  OWNER_ID: z.string().regex(/^\d+$/, "OWNER_ID is the messenger's numeric id").optional(),
+  WEBHOOK_SECRET: z
+    .string()
+    .regex(/^[A-Za-z0-9_-]{1,256}$/, "WEBHOOK_SECRET: letters, digits, _ and - only")
+    .optional(),
+  LOG_LEVEL: z.enum(["fatal", "error", "warn", "info", "debug", "silent"]).default("info"),
+  HEARTH_TALLY_DB: z.string().min(1).default("hearth-tally.sqlite"),
+});
+
+export interface Config {
+  readonly botToken?: string;
+  readonly botApiRoot?: string;
+  readonly ownerId?: string;
+  readonly webhookSecret?: string;
+  readonly logLevel: string;
+  readonly db: string;
+  /** IANA zone of this machine. */
+  readonly timezone: string;
+}
+
+/** Throws a ZodError that names the variable, never its value. */
+export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
+  const known = environment.parse({
+    ...env,
+    BOT_TOKEN: env.BOT_TOKEN || undefined,
+    BOT_API_ROOT: env.BOT_API_ROOT || undefined,
+    OWNER_ID: env.OWNER_ID || undefined,
+  });
+  return {
+    ...(known.BOT_TOKEN === undefined ? {} : { botToken: known.BOT_TOKEN }),
+    ...(known.BOT_API_ROOT === undefined ? {} : { botApiRoot: known.BOT_API_ROOT }),
+    ...(known.OWNER_ID === undefined ? {} : { ownerId: known.OWNER_ID }),
+    ...(known.WEBHOOK_SECRET === undefined ? {} : { webhookSecret: known.WEBHOOK_SECRET }),
+    logLevel: known.LOG_LEVEL,
+    db: known.HEARTH_TALLY_DB,
+    timezone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+  };
+}

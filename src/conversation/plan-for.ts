@@ -1,0 +1,143 @@
+/** From what the log knows of an ingot and a shop to the planner's request. */
+import {
+  type Plan,
+  type PlanRefusal,
+  type PlanRequest,
+  planForging,
+  type Shop,
+  type ShopFigures,
+  type WorkState,
+} from "../forging/index.js";
+import { type IngotState, type ShopSettings, withoutUndefined } from "../logbook/index.js";
+import { type Piece, pieceVolumeMm3 } from "../shape/index.js";
+import { densityGPerMm3 } from "../steel/index.js";
+
+/** Taken where the smith did not say; stated in the first reply. */
+const CARBON_UNTIL_SAID_PCT = 1.5;
+
+/** What the planner takes for this shop; by hand and without a welded handle until something is said. */
+export function shopFor(shop: ShopSettings, learned?: ShopFigures): Shop {
+  const power = shop.pressKn !== undefined || shop.hammerKg !== undefined;
+  return {
+    ...withoutUndefined({ pressKn: shop.pressKn, hammerKg: shop.hammerKg }),
+    handHammer: shop.handHammer ?? !power,
+    welder: shop.welder ?? false,
+    ...(learned === undefined ? {} : { learned }),
+  } as Shop;
+}
+
+/** The plan from what is on the anvil now; undefined when nothing is known of the ingot's body. */
+export function planFor(
+  state: IngotState,
+  shop: ShopSettings,
+  learned?: ShopFigures,
+): Plan | PlanRefusal | undefined {
+  const { facts, goal, route } = state;
+  if (facts.massG === undefined && facts.diameterMm === undefined && state.piece === undefined) {
+    return undefined;
+  }
+  const { name: _name, melt: _melt, ...ingot } = facts;
+  const blade = goal ?? {};
+  const massG = ingot.massG ?? (ingot.diameterMm === undefined ? massNow(state) : undefined);
+  const now = workState(state);
+  return planForging({
+    ingot: withoutUndefined({ ...ingot, massG }),
+    ...(goal === undefined ? {} : { blade: withoutUndefined(blade) }),
+    shop: shopFor(shop, learned),
+    ...(route?.route === undefined ? {} : { route: route.route }),
+    ...(route?.split === undefined ? {} : { split: route.split }),
+    ...(now === undefined ? {} : { now }),
+  } as PlanRequest);
+}
+
+/** What lies on the anvil, or undefined while it is still the ingot. */
+export function workState(state: IngotState): WorkState | undefined {
+  const piece = pieceNow(state);
+  if (piece === undefined) return undefined;
+  const weighed = state.weighings.at(-1);
+  const current = weighed !== undefined && weighed.afterHeats === state.heats.length;
+  const temperatures = state.heats.flatMap(({ value }) => value.temperatureC ?? []);
+  const lostG = lostSoFarG(state);
+  const open = state.cracks.filter(({ takenOutBy }) => takenOutBy === undefined);
+  const punched = state.removals.some(({ value }) => value.method === "punch");
+  return {
+    piece,
+    heatsDone: heatsDone(state),
+    cracks: open.map(({ value }) => value),
+    ...(current ? { massG: weighed.massG } : {}),
+    ...(lostG === undefined ? {} : { lostG }),
+    ...(punched ? { pipeTaken: true } : {}),
+    ...(temperatures.length === 0
+      ? {}
+      : { meanTempC: temperatures.reduce((sum, each) => sum + each, 0) / temperatures.length }),
+  } as WorkState;
+}
+
+/** Heats reported: the highest number, or how many there are. */
+export const heatsDone = (state: IngotState): number =>
+  Math.max(state.heats.length, ...state.heats.map(({ value }) => value.number));
+
+/** Ingot's mass less the last weighing; undefined until the piece was weighed after the start. */
+export function lostSoFarG(state: IngotState): number | undefined {
+  const first = state.facts.massG ?? state.weighings[0]?.massG;
+  const last = state.weighings.at(-1);
+  if (first === undefined || last === undefined || last.afterHeats === 0) return undefined;
+  return Math.max(0, first - last.massG);
+}
+
+/** Last mass known: weighed, else the ingot's own, less what was taken off since. */
+export function massNow(state: IngotState): number | undefined {
+  const removed = state.removals.reduce((sum, { value }) => sum + (value.massG ?? 0), 0);
+  const weighed = state.weighings.at(-1);
+  if (weighed !== undefined) return weighed.massG - (removed - weighed.removedG);
+  return state.facts.massG === undefined ? undefined : state.facts.massG - removed;
+}
+
+/** The piece with all its sizes; the one that was not said follows from the mass. */
+export function pieceNow(state: IngotState): Piece | undefined {
+  const { piece } = state;
+  if (piece === undefined) return undefined;
+  const massG = massNow(state) ?? ingotShapeMassG(state);
+  const volumeMm3 =
+    massG === undefined
+      ? undefined
+      : massG / densityGPerMm3(state.facts.carbonPct ?? CARBON_UNTIL_SAID_PCT);
+  const { thicknessMm, widthMm, lengthMm, diameterMm, heightMm } = piece;
+  const missing = (area: number | undefined): number | undefined =>
+    volumeMm3 === undefined || area === undefined ? undefined : volumeMm3 / area;
+  switch (piece.shape) {
+    case "disc": {
+      const height = heightMm ?? missing(diameterMm && (Math.PI * diameterMm ** 2) / 4);
+      const across =
+        diameterMm ??
+        (heightMm && volumeMm3 ? Math.sqrt((4 * volumeMm3) / (Math.PI * heightMm)) : undefined);
+      return across === undefined || height === undefined
+        ? undefined
+        : { shape: "disc", diameterMm: across, heightMm: height };
+    }
+    case "ring": {
+      const inner = diameterMm && thicknessMm ? diameterMm - 2 * thicknessMm : undefined;
+      return diameterMm === undefined || heightMm === undefined || inner === undefined || inner <= 0
+        ? undefined
+        : { shape: "ring", outerDiameterMm: diameterMm, innerDiameterMm: inner, heightMm };
+    }
+    default: {
+      const length = lengthMm ?? missing(thicknessMm && widthMm && thicknessMm * widthMm);
+      const width = widthMm ?? missing(thicknessMm && lengthMm && thicknessMm * lengthMm);
+      const thickness = thicknessMm ?? missing(widthMm && lengthMm && widthMm * lengthMm);
+      return length === undefined || width === undefined || thickness === undefined
+        ? undefined
+        : { shape: piece.shape, thicknessMm: thickness, widthMm: width, lengthMm: length };
+    }
+  }
+}
+
+function ingotShapeMassG(state: IngotState): number | undefined {
+  const { shape = "bowl", diameterMm, heightMm, bottomDiameterMm, carbonPct } = state.facts;
+  if (diameterMm === undefined || heightMm === undefined) return undefined;
+  const bottom = bottomDiameterMm === undefined ? {} : { bottomDiameterMm };
+  return (
+    pieceVolumeMm3({ shape, diameterMm, heightMm, ...bottom }) *
+    densityGPerMm3(carbonPct ?? CARBON_UNTIL_SAID_PCT)
+  );
+}

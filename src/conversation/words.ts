@@ -1,0 +1,55 @@
+/** Sentences for what was not understood, not found or not possible. One line each, with what to do. */
+import type { Entry, Issue } from "../logbook/index.js";
+import type { ChatUnits } from "../units/index.js";
+import { factWords } from "./read-back.js";
+
+export function issueWords(issue: Issue): string {
+  switch (issue.code) {
+    case "no-such-ingot":
+      return `No ingot called ${clip(issue.name, 24)}. Which one?`;
+    case "nothing-to-undo":
+      return "Nothing left to take back.";
+    case "nothing-to-correct":
+      return issue.from === undefined
+        ? "Nothing to put right. Say it whole: 38 wide."
+        : `No ${issue.from} in your last messages. Say it whole: 38 wide.`;
+    case "out-of-range":
+      return `${issue.value} cannot be a ${fieldWords(issue.field)}. Not changed: say it again.`;
+  }
+}
+
+const FIELD_WORDS: Readonly<Record<string, string>> = {
+  temperatureC: "temperature",
+  thicknessMm: "thickness",
+  widthMm: "width",
+  lengthMm: "length",
+  diameterMm: "diameter",
+  heightMm: "height",
+  massG: "mass",
+  carbonPct: "carbon",
+  depthMm: "depth",
+};
+/** A field's name as a smith says it. */
+export const fieldWords = (field: string): string =>
+  FIELD_WORDS[field] ?? field.replace(/(Mm|G|C|Pct|Kn|Kg|Min)$/, "").toLowerCase();
+
+export const unreadLine = (unread: readonly string[]): string =>
+  `Not understood: ${unread.map((words) => `“${clip(words, 40)}”`).join(", ")}`;
+
+export const takenBackLine = (entries: readonly Entry[], units: ChatUnits): string =>
+  `Taken back: ${
+    entries
+      .flatMap(({ fact }) => (fact === undefined ? [] : [factWords(fact, units)]))
+      .join(" · ") || "the last message"
+  }`;
+
+export const clip = (words: string, most: number): string =>
+  words.length <= most ? words : `${words.slice(0, most - 1).trimEnd()}…`;
+
+export const HELP: readonly string[] = [
+  "Say it as it happens:",
+  "new ingot 64 across 30 high 450 g",
+  "goal 150 by 28 single edge",
+  "heat 4 at 950, 22x36x180",
+  "crack 2 deep on the spine · undo · plan",
+];
