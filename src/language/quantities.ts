@@ -1,0 +1,353 @@
+/** Fourth step: a figure with its unit, if it has one: `1 lb 11 oz`, `an inch and a half`, `950 °C`, `22`. */
+import { type Figure, figureAt } from "./figures.js";
+import { andPart } from "./spoken.js";
+import type { Token } from "./tokens.js";
+import { type Dimension, UNIT_OF_WORD, UNITS, type Unit, type UnitName } from "./units.js";
+
+export interface Quantity {
+  /** As said, in the said unit (of compounds: of the first unit). */
+  readonly said: number;
+  /** In the internal system; without a unit the same as `said`. */
+  readonly value: number;
+  readonly dimension: Dimension | undefined;
+  readonly unit: UnitName | undefined;
+  /** Said as a temperature without its scale (`950 degrees`). */
+  readonly degrees: boolean;
+  readonly fraction: boolean;
+  readonly whole: boolean;
+  readonly spoken: boolean;
+  readonly ordinal: boolean;
+  readonly approx: boolean;
+  readonly thousands: boolean;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** What reading needs to know to settle contested unit signs. */
+export interface UnitHints {
+  readonly inchChat: boolean;
+  /** The words around speak of holding a heat: `20'` and `20 m` are minutes. */
+  readonly holding: boolean;
+  /** The words around speak of a press: `bar` is a pressure, `t` a force. */
+  readonly press: boolean;
+}
+
+const text = (tokens: readonly Token[], at: number): string => tokens[at]?.text ?? "";
+const isWord = (tokens: readonly Token[], at: number): boolean => tokens[at]?.kind === "word";
+/** `20 in the middle` is no length in inches. */
+const NOT_INCH_BEFORE = new Set([
+  "the",
+  "a",
+  "two",
+  "this",
+  "it",
+  "one",
+  "my",
+  "half",
+  "all",
+  "total",
+  "here",
+  "there",
+  "furnace",
+  "with",
+  "an",
+  "length",
+  "depth",
+  "height",
+  "diameter",
+  "width",
+  "from",
+]);
+/** Signs and words in which a full stop belongs to the unit. */
+const DOTTED = new Set([
+  "in",
+  "ins",
+  "ft",
+  "oz",
+  "lb",
+  "lbs",
+  "min",
+  "mm",
+  "cm",
+  "deg",
+  "sec",
+  "hr",
+  "g",
+  "kg",
+]);
+
+interface Found {
+  readonly unit: UnitName | undefined;
+  readonly degrees: boolean;
+  readonly next: number;
+}
+
+function unitAt(
+  tokens: readonly Token[],
+  at: number,
+  hints: UnitHints,
+  figure: Figure | undefined,
+): Found | undefined {
+  const here = text(tokens, at);
+  if (here === "°") {
+    const scale = UNIT_OF_WORD.get(text(tokens, at + 1));
+    if (scale === "c" || scale === "f" || scale === "k")
+      return { unit: scale, degrees: false, next: at + 2 };
+    return { unit: undefined, degrees: true, next: at + 1 };
+  }
+  if (here === '"')
+    return {
+      unit: hints.holding && !tokens[at]?.glued ? "s" : "inch",
+      degrees: false,
+      next: at + 1,
+    };
+  if (here === "'") {
+    if (text(tokens, at + 1) === "'") return { unit: "inch", degrees: false, next: at + 2 };
+    return { unit: hints.holding ? "min" : "foot", degrees: false, next: at + 1 };
+  }
+  if (here === "%") return { unit: "percent", degrees: false, next: at + 1 };
+  if (!isWord(tokens, at)) return undefined;
+  const two = `${here} ${text(tokens, at + 1)}`;
+  if (two === "per cent") return { unit: "percent", degrees: false, next: at + 2 };
+  if (two === "kilo newton" || two === "kilo newtons")
+    return { unit: "kn", degrees: false, next: at + 2 };
+  if (two === "metric ton" || two === "metric tons" || two === "metric tonnes")
+    return { unit: "tonne", degrees: false, next: at + 2 };
+  if (two === "short ton" || two === "short tons" || two === "us tons")
+    return { unit: "shortton", degrees: false, next: at + 2 };
+  const name = UNIT_OF_WORD.get(here);
+  if (name === undefined) return undefined;
+  const glued = tokens[at]?.glued ?? false;
+  const dot = DOTTED.has(here) && text(tokens, at + 1) === "." && isWord(tokens, at + 2) ? 1 : 0;
+  const found = (unit: UnitName): Found => ({ unit, degrees: false, next: at + 1 + dot });
+  switch (name) {
+    case "degree": {
+      const scale = UNIT_OF_WORD.get(text(tokens, at + 1 + dot));
+      if (scale === "c" || scale === "f" || scale === "k")
+        return { unit: scale, degrees: false, next: at + 2 + dot };
+      return { unit: undefined, degrees: true, next: at + 1 + dot };
+    }
+    case "ton":
+      return found(hints.inchChat ? "shortton" : "tonne");
+    case "tonne":
+      if (here === "t" && tokens[at + 1]?.kind === "number" && !hints.press) return undefined;
+      return found("tonne");
+    case "bar":
+      return hints.press && (figure?.value ?? 0) >= 20 ? found("bar") : undefined;
+    case "inch":
+      if (
+        here === "in" &&
+        !glued &&
+        NOT_INCH_BEFORE.has(text(tokens, at + 1)) &&
+        (figure?.value ?? 0) > 12
+      )
+        return undefined;
+      if (
+        here === "in" &&
+        !glued &&
+        (text(tokens, at + 1) === "the" || text(tokens, at + 1) === "two")
+      )
+        return undefined;
+      if (here === "in" && text(tokens, at + 1) === "mm") return undefined;
+      return found("inch");
+    case "thou": {
+      const of =
+        text(tokens, at + 1) === "of" &&
+        /^an?$/.test(text(tokens, at + 2)) &&
+        text(tokens, at + 3) === "inch";
+      return { unit: "thou", degrees: false, next: of ? at + 4 : at + 1 };
+    }
+    case "h":
+      if (here === "h" && !glued && tokens[at + 1]?.kind === "number" && tokens[at + 1]?.glued)
+        return undefined;
+      return found("h");
+    case "s":
+      if (here === "second" && figure?.ordinal) return undefined;
+      return found("s");
+    case "c":
+    case "f":
+    case "k":
+      return found(name);
+    default:
+      return Object.hasOwn(UNITS, name) ? found(name as UnitName) : undefined;
+  }
+}
+
+/** Bare `m` after a figure: metres, or minutes where a heat is held. */
+function bareMetre(
+  tokens: readonly Token[],
+  at: number,
+  hints: UnitHints,
+  figure: Figure,
+): Found | undefined {
+  if (text(tokens, at) !== "m" || !isWord(tokens, at)) return undefined;
+  const unit = hints.holding || (figure.whole && figure.value > 2) ? "min" : "m";
+  return { unit, degrees: false, next: at + 1 };
+}
+
+const COMPOUND: Readonly<Record<string, { under: UnitName; below: number; bare: boolean }>> = {
+  lb: { under: "oz", below: 16, bare: true },
+  foot: { under: "inch", below: 12, bare: true },
+  h: { under: "min", below: 60, bare: true },
+  min: { under: "s", below: 60, bare: false },
+  kg: { under: "g", below: 1000, bare: false },
+};
+
+/** `11 oz` after `1 lb`. */
+function lower(
+  tokens: readonly Token[],
+  at: number,
+  unit: UnitName,
+  hints: UnitHints,
+): { value: number; next: number } | undefined {
+  const rule = COMPOUND[unit];
+  if (!rule) return undefined;
+  const start = text(tokens, at) === "and" ? at + 1 : at;
+  const figure = figureAt(tokens, start);
+  if (!figure || figure.value >= rule.below) return undefined;
+  const named = unitAt(
+    tokens,
+    figure.to,
+    { ...hints, holding: hints.holding || unit === "min" },
+    figure,
+  );
+  const value = UNITS[rule.under].take(figure.value);
+  if (named?.unit === rule.under) return { value, next: named.next };
+  if (!rule.bare || named || start !== at) return undefined;
+  const glued = tokens[at]?.glued ?? false;
+  const follows = text(tokens, figure.to);
+  if (unit === "lb" && !figure.spoken) return undefined;
+  if (unit === "foot" && !glued) return undefined;
+  if (unit === "h" && !glued && follows !== "ago") return undefined;
+  if (follows === "x" || follows === "by" || follows === "g") return undefined;
+  return { value, next: figure.to };
+}
+
+const PLAIN = { degrees: false, ordinal: false, approx: false, thousands: false } as const;
+
+/** `an inch`, `inch and a half`, `a pound eleven`: a unit that is its own figure. */
+function unitAlone(tokens: readonly Token[], at: number, hints: UnitHints): Quantity | undefined {
+  const article = text(tokens, at) === "a" || text(tokens, at) === "an" ? 1 : 0;
+  const word = text(tokens, at + article);
+  const name = UNIT_OF_WORD.get(word);
+  if (
+    name !== "inch" &&
+    name !== "foot" &&
+    name !== "kg" &&
+    name !== "lb" &&
+    name !== "h" &&
+    name !== "min" &&
+    name !== "oz"
+  )
+    return undefined;
+  if (word === "in" || word.length < 4 || (word.endsWith("s") && article === 0)) return undefined;
+  const unit = UNITS[name];
+  const part = andPart(tokens, at + article + 1);
+  if (article === 0 && !part) return undefined;
+  const more = part ? undefined : lower(tokens, at + article + 1, name, hints);
+  return {
+    ...PLAIN,
+    said: 1 + (part?.value ?? 0),
+    value: unit.take(1 + (part?.value ?? 0)) + (more?.value ?? 0),
+    dimension: unit.dimension,
+    unit: name,
+    fraction: part !== undefined,
+    whole: part === undefined,
+    spoken: true,
+    from: at,
+    to: part?.next ?? more?.next ?? at + article + 1,
+  };
+}
+
+/** The quantity that begins at token `at`. `compact` false keeps spoken numbers apart. */
+export function quantityAt(
+  tokens: readonly Token[],
+  at: number,
+  hints: UnitHints,
+  compact = true,
+): Quantity | undefined {
+  const figure = figureAt(tokens, at, compact);
+  if (!figure) return unitAlone(tokens, at, hints);
+  let after = figure.to;
+  let approx = figure.approx;
+  if (text(tokens, after) === "-" && text(tokens, after + 1) === "ish") {
+    approx = true;
+    after += 2;
+  } else if (text(tokens, after) === "ish") {
+    approx = true;
+    after += 1;
+  }
+  if (figure.ordinal) return bare(figure, after, approx);
+  let start = after;
+  if (
+    text(tokens, start) === "-" &&
+    tokens[start]?.glued &&
+    isWord(tokens, start + 1) &&
+    tokens[start + 1]?.glued
+  )
+    start += 1;
+  if (figure.fraction || figure.approx) {
+    if (text(tokens, start) === "of") start += 1;
+    if (text(tokens, start) === "a" || text(tokens, start) === "an") start += 1;
+  }
+  const found = bareMetre(tokens, start, hints, figure) ?? unitAt(tokens, start, hints, figure);
+  if (!found) return bare(figure, after, approx);
+  let to = found.next;
+  if (text(tokens, to) === "-" && text(tokens, to + 1) === "ish") {
+    approx = true;
+    to += 2;
+  }
+  const common = {
+    fraction: figure.fraction,
+    whole: figure.whole,
+    spoken: figure.spoken,
+    ordinal: false,
+    thousands: figure.thousands,
+    from: at,
+    approx,
+  };
+  if (found.unit === undefined)
+    return {
+      ...common,
+      said: figure.value,
+      value: figure.value,
+      dimension: "temperature",
+      unit: undefined,
+      degrees: true,
+      to,
+    };
+  const unit: Unit = UNITS[found.unit];
+  const part = andPart(tokens, to);
+  const part2 = part && !figure.fraction ? part : undefined;
+  const more = part2 ? undefined : lower(tokens, to, found.unit, hints);
+  // 1,250 kg is 1.25 kg: a comma before three digits is a decimal comma where thousands would be absurd.
+  const decimalComma =
+    figure.thousands &&
+    (found.unit === "kg" || found.unit === "m" || found.unit === "inch" || found.unit === "lb");
+  const said = (decimalComma ? figure.value / 1000 : figure.value) + (part2?.value ?? 0);
+  return {
+    ...common,
+    said,
+    value: unit.take(said) + (more?.value ?? 0),
+    dimension: unit.dimension,
+    unit: found.unit,
+    degrees: false,
+    to: part2?.next ?? more?.next ?? to,
+  };
+}
+
+const bare = (figure: Figure, to: number, approx: boolean): Quantity => ({
+  said: figure.value,
+  value: figure.value,
+  dimension: undefined,
+  unit: undefined,
+  degrees: false,
+  fraction: figure.fraction,
+  whole: figure.whole,
+  spoken: figure.spoken,
+  ordinal: figure.ordinal,
+  approx,
+  thousands: figure.thousands,
+  from: figure.from,
+  to,
+});

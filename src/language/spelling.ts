@@ -1,0 +1,143 @@
+/**
+ * Slips of the thumb in words of the trade: one edit in words of four letters and more, two in words of seven
+ * and more, and only if no other known word is as near. Number words are figures: never touched.
+ */
+import { allWords, tradeWords } from "./phrases.js";
+import type { Token } from "./tokens.js";
+import { UNIT_OF_WORD } from "./units.js";
+import {
+  HUES,
+  NUMBER_CONFUSIONS,
+  ONES,
+  ORDINALS,
+  ORDINARY,
+  PARTS,
+  SHADES,
+  TEENS,
+  TENS,
+  ZEROS,
+} from "./vocabulary.js";
+
+const ONE_EDIT_FROM = 4;
+const TWO_EDITS_FROM = 7;
+const LONGEST = 18;
+
+const numbers = [ONES, TEENS, TENS, PARTS, ORDINALS, NUMBER_CONFUSIONS]
+  .flatMap((table) => Object.keys(table))
+  .flatMap((words) => words.split(" "))
+  .concat(ZEROS.split(", "), ["hundred", "thousand", "point", "dozen", "couple", "and"]);
+
+const protectedWords = new Set([
+  ...allWords(),
+  ...ORDINARY.split(/[ ,]+/),
+  ...UNIT_OF_WORD.keys(),
+  ...numbers,
+  ...SHADES.split(/[ ,]+/),
+  ...HUES.split(/[ ,]+/),
+]);
+
+const targets = [...tradeWords(), ...UNIT_OF_WORD.keys(), ...HUES.split(/[ ,]+/)].filter(
+  (word) => word.length >= ONE_EDIT_FROM && !numbers.includes(word),
+);
+
+/** Every string that is left when up to `edits` letters are taken out. */
+function shortened(word: string, edits: number, into: Set<string>): Set<string> {
+  into.add(word);
+  if (edits === 0) return into;
+  for (let i = 0; i < word.length; i += 1)
+    shortened(word.slice(0, i) + word.slice(i + 1), edits - 1, into);
+  return into;
+}
+
+let nearby: Map<string, string[]> | undefined;
+function neighbourhood(): Map<string, string[]> {
+  if (nearby) return nearby;
+  nearby = new Map();
+  for (const word of new Set([
+    ...targets,
+    ...numbers.filter((one) => one.length >= ONE_EDIT_FROM),
+  ])) {
+    if (word.length > LONGEST) continue;
+    for (const part of shortened(word, word.length >= TWO_EDITS_FROM ? 2 : 1, new Set())) {
+      const list = nearby.get(part);
+      if (list) list.push(word);
+      else nearby.set(part, [word]);
+    }
+  }
+  return nearby;
+}
+
+/** Edits (insert, drop, change, swap of neighbours) between two words; `limit + 1` when more. */
+export function edits(a: string, b: string, limit: number): number {
+  if (Math.abs(a.length - b.length) > limit) return limit + 1;
+  let before: number[] = [];
+  let last = Array.from({ length: b.length + 1 }, (_, i) => i);
+  for (let i = 1; i <= a.length; i += 1) {
+    const row = [i];
+    for (let j = 1; j <= b.length; j += 1) {
+      const same = a[i - 1] === b[j - 1] ? 0 : 1;
+      let least = Math.min((last[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1, (last[j - 1] ?? 0) + same);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1])
+        least = Math.min(least, (before[j - 2] ?? 0) + 1);
+      row.push(least);
+    }
+    before = last;
+    last = row;
+  }
+  return Math.min(last[b.length] ?? limit + 1, limit + 1);
+}
+
+/** The word of the trade that was meant, or undefined if the word is known, too far or between two. */
+export function nearestWord(word: string): string | undefined {
+  if (word.length < ONE_EDIT_FROM || word.length > LONGEST || protectedWords.has(word))
+    return undefined;
+  if (word.includes("'")) return undefined;
+  const limit = word.length >= TWO_EDITS_FROM ? 2 : 1;
+  let best: string | undefined;
+  let bestEdits = limit + 1;
+  let tied = false;
+  const seen = new Set<string>();
+  for (const part of shortened(word, limit, new Set())) {
+    for (const other of neighbourhood().get(part) ?? []) {
+      if (seen.has(other)) continue;
+      seen.add(other);
+      const apart = edits(word, other, limit);
+      if (apart > limit || (other.length < TWO_EDITS_FROM && apart > 1)) continue;
+      if (apart < bestEdits) {
+        best = other;
+        bestEdits = apart;
+        tied = false;
+      } else if (apart === bestEdits && !sameStem(best ?? "", other)) tied = true;
+    }
+  }
+  if (best === undefined || tied || numbers.includes(best)) return undefined;
+  return best;
+}
+
+/** `crack` and `cracks` are no doubt. */
+function sameStem(a: string, b: string): boolean {
+  const short = a.length < b.length ? a : b;
+  const long = a.length < b.length ? b : a;
+  return (
+    long.startsWith(short.slice(0, Math.max(3, short.length - 1))) &&
+    long.length - short.length <= 2
+  );
+}
+
+/** Tokens with slips put right, and what was changed. Names and figures keep their places. */
+export function respell(tokens: readonly Token[]): {
+  tokens: readonly Token[];
+  changed: readonly string[];
+} {
+  const changed: string[] = [];
+  const memory = new Map<string, string | undefined>();
+  const out = tokens.map((token) => {
+    if (token.kind !== "word") return token;
+    if (!memory.has(token.text)) memory.set(token.text, nearestWord(token.text));
+    const better = memory.get(token.text);
+    if (better === undefined) return token;
+    changed.push(`${token.text} → ${better}`);
+    return { ...token, text: better };
+  });
+  return { tokens: out, changed };
+}

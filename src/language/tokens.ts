@@ -1,0 +1,165 @@
+/** Second step: words, digit figures and signs, each with its place in the message. */
+export interface Token {
+  readonly kind: "number" | "word" | "sign" | "other";
+  readonly text: string;
+  readonly start: number;
+  readonly end: number;
+  /** Nothing stands between this token and the one before. */
+  readonly glued: boolean;
+  /** Of a number: its value. */
+  readonly value: number;
+  /** Of a number: a single fraction character (½). */
+  readonly vulgar: boolean;
+  /** Of a number: written as digits only, no point, no comma. */
+  readonly whole: boolean;
+  /** Of a number: a comma stood before three digits, read as thousands. */
+  readonly thousands: boolean;
+}
+
+const VULGAR: Readonly<Record<string, number>> = {
+  "½": 1 / 2,
+  "⅓": 1 / 3,
+  "⅔": 2 / 3,
+  "¼": 1 / 4,
+  "¾": 3 / 4,
+  "⅕": 1 / 5,
+  "⅖": 2 / 5,
+  "⅗": 3 / 5,
+  "⅘": 4 / 5,
+  "⅙": 1 / 6,
+  "⅚": 5 / 6,
+  "⅛": 1 / 8,
+  "⅜": 3 / 8,
+  "⅝": 5 / 8,
+  "⅞": 7 / 8,
+  "⅒": 1 / 10,
+};
+/** Longer digit strings are no figure of a workshop. */
+const MOST_DIGITS = 12;
+const MOST_LETTERS = 40;
+
+const isDigit = (code: number): boolean => code >= 48 && code <= 57;
+const LETTER = /\p{L}|\p{M}/u;
+function isLetter(text: string, at: number): boolean {
+  const code = text.charCodeAt(at);
+  if (code < 128) return code >= 97 && code <= 122;
+  return LETTER.test(text[at] ?? "");
+}
+
+const UNIT_BEFORE_X = new Set(["mm", "cm", "m", "in", "inch", "inches", "ft", "mil"]);
+
+/** Where a digit figure that begins at `at` ends, and its value. */
+function digits(
+  text: string,
+  at: number,
+): { end: number; value: number; whole: boolean; thousands: boolean } {
+  const run = (from: number): number => {
+    let end = from;
+    while (isDigit(text.charCodeAt(end))) end += 1;
+    return end;
+  };
+  let end = run(at);
+  let plain = text.slice(at, end);
+  let whole = true;
+  let thousands = false;
+  while (
+    text[end] === "," &&
+    plain !== "0" &&
+    run(end + 1) - end === 4 &&
+    (thousands || plain.length <= 3) &&
+    plain !== ""
+  ) {
+    plain += text.slice(end + 1, end + 4);
+    end += 4;
+    thousands = true;
+  }
+  const sign = text[end];
+  const decimals = run(end + 1);
+  if (
+    sign === "." &&
+    decimals > end + 1 &&
+    !(text[decimals] === "." && isDigit(text.charCodeAt(decimals + 1)))
+  ) {
+    plain += `.${text.slice(end + 1, decimals)}`;
+    end = decimals;
+    whole = false;
+  } else if (sign === "," && !thousands && decimals > end + 1) {
+    const list = text[decimals] === "," && isDigit(text.charCodeAt(decimals + 1));
+    if (!list && text[at - 1] !== ",") {
+      plain += `.${text.slice(end + 1, decimals)}`;
+      end = decimals;
+      whole = false;
+    }
+  }
+  return { end, value: Number(plain), whole, thousands };
+}
+
+/** Splits a normalised message. Linear in its length. */
+export function tokenise(text: string): readonly Token[] {
+  const tokens: Token[] = [];
+  let lastEnd = -1;
+  const push = (
+    kind: Token["kind"],
+    start: number,
+    end: number,
+    rest: { value?: number; vulgar?: boolean; whole?: boolean; thousands?: boolean } = {},
+  ): void => {
+    tokens.push({
+      kind,
+      text: text.slice(start, end),
+      start,
+      end,
+      glued: lastEnd === start,
+      value: rest.value ?? Number.NaN,
+      vulgar: rest.vulgar ?? false,
+      whole: rest.whole ?? false,
+      thousands: rest.thousands ?? false,
+    });
+    lastEnd = end;
+  };
+  let i = 0;
+  while (i < text.length) {
+    const char = text[i] ?? "";
+    const code = text.charCodeAt(i);
+    const leadingPoint =
+      char === "." && isDigit(text.charCodeAt(i + 1)) && !isDigit(text.charCodeAt(i - 1));
+    if (isDigit(code) || leadingPoint) {
+      const figure = digits(text, i);
+      if (figure.end - i > MOST_DIGITS) push("other", i, figure.end);
+      else push("number", i, figure.end, figure);
+      i = figure.end;
+    } else if (VULGAR[char] !== undefined) {
+      push("number", i, i + 1, { value: VULGAR[char], vulgar: true });
+      i += 1;
+    } else if (isLetter(text, i)) {
+      let end = i + 1;
+      while (
+        end < text.length &&
+        (isLetter(text, end) ||
+          (text[end] === "'" && end + 1 < text.length && isLetter(text, end + 1)))
+      )
+        end += 1;
+      const word = text.slice(i, end);
+      const before = word.slice(0, -1);
+      if (
+        word.length > 1 &&
+        word.endsWith("x") &&
+        isDigit(text.charCodeAt(end)) &&
+        UNIT_BEFORE_X.has(before)
+      ) {
+        push("word", i, end - 1);
+        push("word", end - 1, end);
+      } else push(word.length > MOST_LETTERS ? "other" : "word", i, end);
+      i = end;
+    } else if (char === "\n" || (char !== " " && code > 32 && code < 127) || char === "°") {
+      push("sign", i, i + 1);
+      i += 1;
+    } else if (code <= 32 || char === " ") {
+      i += 1;
+    } else {
+      push("other", i, i + 1);
+      i += 1;
+    }
+  }
+  return tokens;
+}

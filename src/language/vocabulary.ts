@@ -1,0 +1,370 @@
+/**
+ * The words that reading knows. Data only: to teach a word, add it to the line of its meaning.
+ *
+ * A line is `meaning: "phrase, phrase, …"`. Phrases are lower case, at most five words; the longest
+ * phrase wins. `it` inside a verb phrase needs no line of its own (`drew it out` reads as `drew out`).
+ * Meanings are `group:value`; what a group does stands in docs/reading.md.
+ */
+
+/** Words of the trade and of talk. */
+export const PHRASES: Readonly<Record<string, string>> = {
+  // Working operations. Each makes or completes a heat.
+  "op:flatten":
+    "flatten, flattened, flattening, flattend, upset, upsetting, upsetted, squash, squashed, squashing, squished, pressed flat, hammered flat, pancaked, flattened out, flattened down, knocked flat",
+  "op:square":
+    "square up, squared up, squaring up, squared, squaring, squared off, squared it, made square, knocked square, forged square, squared to, into a square bar, to a square bar",
+  "op:draw":
+    "draw, drew, drawn, drawing, drawed, fuller, fullered, fullering, stretched, stretching, lengthened, drawing out, drew out, draw out, drawn out, drew down, drawn down, drawing down, draw down",
+  "op:edge":
+    "edged, edging, on edge, turned on edge, edged up, worked on edge, edge forging, edge forged, hit on edge, on its edge",
+  "op:taper":
+    "taper, tapered, tapering, forged the tip, forged the point, forged the tang, forged a tip, forged a tang, forged a point, forged in the tip, forged tip, forged tang, forging the tip, forging the tang, forging the point, drew the tang, drew out the tang, drew the tip, drew the point, drew out the tip, distal taper, distal tapered, tip forged, tang forged, point forged, shaped the tip, pointed the tip",
+  "op:bevel":
+    "bevel, bevels, bevelled, beveled, bevelling, beveling, bevels in, bevels forged, put the bevels in, forged the bevels, forged bevels, forged in the bevels, forging bevels, forging the bevels, hammered the bevels in, beveled the edge, bevelled the edge",
+  "op:straighten":
+    "straighten, straightened, straightening, straightened out, trued up, trued, took the bend out, took the twist out, took the warp out, hammered straight",
+  "op:punch": "punch, punched, punching, punched out, punched through, drifted, slit and drifted",
+  "op:open":
+    "opened, opened up, opening, opening up, opened the ring, opened up the ring, opened out, opened out the ring, opening the ring, opening up the ring, ring opened, opened the ring up",
+  "op:normalise":
+    "normalise, normalised, normalising, normalize, normalized, normalizing, normalisation, normalising cycle, normalizing cycle, normalising heat, normalizing heat, normalise cycle, normalize cycle",
+
+  // Words that begin or name a fact.
+  "kind:heat": "heat, heats, heating, reheat, reheated, h",
+  "kind:melt":
+    "melt, melts, melted, melting, crucible, charge, charged, charging, firing, poured, pour, the pour, crucible charge, melt day",
+  "kind:ingot": "ingot, ingots, button, cake",
+  "kind:goal":
+    "goal, target, want, wanted, i want, we want, aim, aim for, aiming for, aiming at, going for, making, make, blade of, want a blade, customer wants, to make, the goal is, goal is, goal now, shooting for, planning, ordered, order is, commission is, hoping for, the plan is a, after a, need a blade",
+  "kind:crack":
+    "crack, cracks, cracked, cracking, seam, seams, cold shut, cold shuts, coldshut, split, splits, tear, tears, tore, torn, fissure, delamination, there's a crack, there is a crack, crack opened, crack opening, crack opened up, crack showing, crack showed up, cracks showing, found a crack, got a crack, spotted a crack",
+  "kind:finish":
+    "finished, finish, finished blade, blade finished, blade done, blade is done, the blade is done, finished size, final size, done and dusted, final, completed, finished at, finished up, came out at, final dimensions, finished dimensions, finished weight, finished it, blade's done, blade complete, finished the blade",
+  "kind:note": "note, notes",
+  "kind:press":
+    "press, hydraulic press, forging press, press rating, press rated, my press, the press",
+  "kind:hammer":
+    "hammer, power hammer, tup, air hammer, trip hammer, helve hammer, mechanical hammer, pneumatic hammer",
+  "kind:handhammer":
+    "hand hammer, by hand, hand hammer only, hammer by hand, only by hand, all by hand, hand forging, hand only, hand hammers only, just a hand hammer, only a hand hammer, hand forge, forge by hand, arm and hammer, no power hammer, no press, no power tools, hammer and anvil only, just hand tools, hand tools only, everything by hand",
+  "kind:welderyes":
+    "can weld a handle, can weld a handle on, can weld, i can weld, weld a handle, weld a handle on, weld handles, weld on a handle, have a welder, got a welder, i have a welder, i've got a welder, there is a welder, there's a welder, welder available, welder yes, with a welder, can weld handles, can weld a bar on, welder is here, welder works again, welder's working, welder",
+  "kind:welderno":
+    "no welder, no welding, can't weld, cannot weld, cant weld, don't have a welder, dont have a welder, no way to weld, haven't got a welder, do not have a welder, without a welder, can not weld, welder broken, welder is broken, welder no, no handle welding, welder's broken, welder is dead, not able to weld, i can't weld, can't weld a handle, can't weld a handle on, can't weld handles, i can't weld a handle on, cannot weld a handle, cannot weld a handle on, nothing to weld with, no welder here",
+  "kind:unitsmm":
+    "mm please, use mm, in mm, metric, metric please, switch to mm, i work in mm, work in mm, millimetres please, millimeters please, use metric, use millimetres, use millimeters, switch to metric, units mm, units metric, in millimetres please, everything in mm, back to mm, mm from now on, set units to mm, we use mm, i use mm, change to mm, talk mm, go metric, i work in millimetres, i work in metric, work in metric, i work in millimeters, show mm, show me mm, millimetres from now on, millimetres, set mm",
+  "kind:unitsinch":
+    "inches please, use inches, i work in inches, work in inches, imperial, imperial please, switch to inches, units inches, units inch, use inch, use imperial, in inches please, inch please, everything in inches, back to inches, inches from now on, set units to inches, set units to inch, we use inches, i use inches, change to inches, switch to imperial, switch to inch, talk inches, go imperial, i work in imperial, show inches, show me inches, i think in inches, set inches, units in inches",
+  "kind:tempc":
+    "use celsius, celsius please, temperatures in celsius, temperature in celsius, switch to celsius, degrees celsius please, in celsius please, temps in celsius, temps in c, i read celsius, show celsius, temperatures in c, i use celsius, back to celsius, centigrade please, use centigrade, use c",
+  "kind:tempf":
+    "use fahrenheit, fahrenheit please, temperatures in fahrenheit, temperature in fahrenheit, switch to fahrenheit, degrees fahrenheit please, in fahrenheit please, temps in fahrenheit, temps in f, i read fahrenheit, show fahrenheit, temperatures in f, my pyrometer is in fahrenheit, i use fahrenheit, back to fahrenheit, pyrometer reads fahrenheit, my pyrometer reads fahrenheit, pyrometer is fahrenheit, use f",
+  "kind:spokenyes":
+    "spoken replies on, spoken replies, talk to me, answer out loud, reply out loud, speak your answers, speak the answers, read it out, voice replies, voice replies on, spoken answers, spoken answers please, speak to me, say it out loud, answers out loud, speak your replies, spoken replies please, voice replies please, answer by voice, reply by voice, voice on, talk back, speak up, speak replies, read the answers out, read the replies out, turn on spoken replies, turn spoken replies on, turn voice replies on, voice answers please",
+  "kind:spokenno":
+    "spoken replies off, no spoken replies, stop talking, text only, voice off, voice replies off, no voice replies, don't speak, no voice, just text, text replies only, text replies, written replies, turn off spoken replies, turn spoken replies off, turn voice replies off, stop the voice, no more voice replies, stop speaking, text only please, be quiet, answers in writing, written answers, written answers please, quiet replies",
+
+  // Ways to take steel away.
+  "removal:grind":
+    "grind, ground, grinding, grinded, sanded, sanding, linished, linishing, linisher, belted, grinder, belt grinder, angle grinder, ground off, ground out, ground away, flap disc, surface ground",
+  "removal:chisel":
+    "chisel, chiselled, chiseled, chiselling, chiseling, chisel out, chiselled out, chiseled out, hot chisel, hot cut out",
+  "removal:cut":
+    "cut, cutting, sawn, sawed, sawing, saw, cropped, cropping, crop, trimmed, trimming, trim, lopped, lopped off, cut off, chopped, chopped off, hot cut, hot cut off, hacksawed, bandsawed, nipped off, sawed off, sawn off, sliced off, bandsaw, hacksaw, sheared, sheared off",
+  "removal:file": "file, filed, filing, filed off, filed out, filed away",
+  "removal:any":
+    "lost, lose, losing, took off, taken off, removed, remove, removing, took, came off, come off, off the, weighed the swarf, loss, flaked off, knocked off",
+  "gone:crack":
+    "that crack is gone, the crack is gone, crack is gone, crack gone, crack's gone, that crack's gone, the crack's gone, cracks are gone, crack has gone, got rid of the crack, got the crack out, crack is out, crack removed, crack cleaned out, crack cleaned up, crack is cleaned up, crack came out, got that crack out, that crack is out, cleaned the crack out, cleaned up the crack, removed the crack, cleared the crack, crack is history, cleaned out the crack, that crack is history",
+
+  // Places on the piece.
+  "place:top": "top, pipe side, top side, top face, crown",
+  "place:bottom": "bottom, bowl side, underside, bowl, bottom side, under side, underneath, belly",
+  "place:rim": "rim, rims",
+  "place:face": "face, faces, flat, side, flats, sides, flat side, broad side, one face, wide face",
+  "place:spine": "spine, back, spine side, back edge",
+  "place:edge": "edge, edges, corner, corners, cutting edge, edge side",
+  "place:end": "end, ends, butt, far end, butt end, the one end, tail end, one end",
+  "place:tang": "tang, tang end, tang side, tang shoulder, shoulder",
+  "place:tip": "tip, point, tip end, point end",
+
+  // Cracks.
+  "severity:hairline":
+    "hairline, hair line, hair, fine, hairline crack, hairlines, hair crack, hairline cracks, fine crack",
+  "severity:small": "small, tiny, little, minor, slight, wee, minute",
+  "severity:large":
+    "large, big, bad, huge, nasty, major, serious, deep crack, long crack, massive, ugly, wide crack, horrible",
+
+  // Labels of figures. `adj` binds to the figure before it, `noun` to either side.
+  "adj:thicknessMm": "thick, thick now",
+  "adj:widthMm": "wide",
+  "adj:lengthMm": "long, in length, lengthways, lengthwise, end to end",
+  "adj:depthMm": "deep, in depth",
+  "adj:heightMm": "high, tall, in height",
+  "adj:diameterMm":
+    "across, outside, in diameter, od, outside diameter, outer diameter, round, wide across, across the top, over the top",
+  "adj:bottomDiameterMm":
+    "across the bottom, at the bottom, dia at the bottom, bottom dia, at the foot, across the base, at the base, dia bottom, diameter at the bottom, across at the bottom, dia at the base, at the small end, wide at the bottom, dia below, on the bottom, across the foot",
+  "adj:square": "square, sq, square section, square bar, square block",
+  "adj:carbonPct": "carbon, percent carbon, per cent carbon, % carbon, %c",
+  "adj:positionMm":
+    "from the tang end, from the tang, from tang end, from tang, from the handle end, from the tang side, off the tang end, in from the tang, up from the tang, up from the tang end, in from the tang end, from the handle, along from the tang, away from the tang, along from the tang end, from the butt, from the butt end",
+  "noun:thicknessMm": "thickness, wall, thk, wall thickness, t",
+  "noun:widthMm": "width, w, breadth",
+  "noun:lengthMm": "length, l, len, total length, overall length, overall",
+  "noun:heightMm": "height, hgt, ht",
+  "noun:depthMm": "depth",
+  "noun:diameterMm": "diameter, dia, diam, ø, bore hole",
+  "noun:bottomDiameterMm": "bottom diameter, foot diameter, base diameter, bottom ø",
+  "noun:massG":
+    "mass, weight, weighs, weighed, weighing, weigh, on the scale, on the scales, on scale, scales say, scale says, weighs in at, weighed in at, tips the scale at, left, on the balance, all up, in weight, remaining, heavy, scale reads, scales read, the scale says, weighs now, still weighs",
+  "noun:pipe":
+    "pipe, pipe zone, pipe hole, shrinkage pipe, the pipe goes, pipe goes, piped, shrink hole, pipe is",
+  "noun:tangLengthMm": "tang length, tang of, with a tang of",
+  "noun:peak":
+    "peak, peaked, peaked at, max, maximum, top temperature, peak temperature, up to temperature, peak temp",
+  "noun:carbonPct": "carbon content, carbon at, aim carbon",
+  "noun:ingotG":
+    "ingot out, out came, came out at, ingot weighs, ingot weighed, ingot of, yield, yielded, ingot came to, got out, gave, gave me, ingot weight, ingot mass, button weighs, button weighed, out of it came, ingot is, result, ingot came out at",
+  "noun:from": "from",
+  "noun:duration":
+    "soak, soaked, soaking, hold, held, holding, lasted, lasting, took me, kept, kept at, in the fire, in the forge, working time, hold time, for",
+  "noun:bore": "bore, cylinder, ram, piston, bore size",
+  "noun:bite": "bite, bites, bite of, squeeze",
+
+  // Directions that tell what one unlabelled figure is.
+  "dir:out": "out, out to, up to length",
+  "dir:down": "down, down to, thinned, thinned to, reduced to, thin to, thinned down to",
+
+  // Shapes.
+  "ingotshape:bowl": "bowl, bowl shaped, bowl shape, bowl ingot, round bottomed, dished",
+  "ingotshape:puck": "puck, hockey puck, puck shaped, flat puck, puck ingot",
+  "ingotshape:cone": "cone, conical, cone shaped, tapered ingot, cone ingot, truncated cone",
+  "shape:disc": "disc, disk, round disc, pancake",
+  "shape:block": "block, billet, brick",
+  "shape:ring": "ring, doughnut, donut",
+  "shape:bar": "bar, blank, stock",
+
+  // Blades.
+  "edge:single": "single edge, single edged, single, single sided, one edge, one edged",
+  "edge:double":
+    "double edge, double edged, double, dagger, two edged, two edges, doubled edged, double sided",
+  "goal:blade": "blade, blades, knife, knives, sword, seax, sax, chef knife",
+
+  // Routes.
+  "route:spine":
+    "pipe to the spine, pipe to spine, pipe in the spine, spine route, the spine route, pipe into the spine, pipe goes to the spine, pipe goes in the spine, pipe towards the spine, pipe along the spine, pipe on the spine, pipe at the spine, route spine, pipe up in the spine, spine way, route to spine, pipe side to the spine, pipe up the spine, pipe into spine, pipe toward the spine",
+  "route:face":
+    "pipe to a face, pipe to the face, pipe to face, pipe in the face, pipe in a face, face route, the face route, pipe to one face, pipe on a face, pipe on the face, pipe into a face, pipe goes to a face, pipe goes to the face, route face, pipe on one face, pipe into the face, pipe in one face, face way, pipe at the face, pipe to one side, pipe side to a face, pipe side to the face",
+  "route:end":
+    "pipe to the end, pipe to one end, pipe to an end, pipe to end, pipe in the end, end route, the end route, pipe at one end, pipe at the end, pipe in one end, pipe goes to one end, pipe goes to the end, route end, pipe into one end, pipe towards one end, pipe at an end, pipe into the end, pipe out the end, end way, pipe out at one end, pipe into the tang end, pipe to the tang end, pipe to the tang",
+  "route:ring":
+    "punch it out and open the ring, punch out the pipe and open the ring, punch the pipe out and open the ring, ring route, the ring route, route ring, punch it and open the ring, pipe punched out, go with a ring, make a ring of it, ring way, punch and open, as a ring with the pipe punched out, punch the pipe and open it up, punch and open the ring, punch the pipe out, open it as a ring, punch the pipe out and open it up, punch it and open it up, punch out the pipe and open it up, as a ring",
+  "split:yes":
+    "split in two, split it in two, two blades from one bar, two blades out of one bar, two blades from the bar, cut in two, cut it in two, split into two, split it into two, split the bar in two, split the bar, middle in the tangs, with the middle in the tangs, doubtful middle in the tangs, two blades from this bar, tangs in the middle, split in the middle, split the bar into two blades, split it into two blades, split into two blades, two blades out of this bar, two blades from it, two blades tang to tang, tangs to the middle, halve the bar, both tangs in the middle, two from one bar",
+
+  // Charges of a melt.
+  "what:charge":
+    "iron, pure iron, bloom, bloomery iron, wrought iron, cast iron, charcoal, graphite, glass, leaves, steel, mild steel, white iron, pig iron, sand, flux, vanadium, ferrovanadium, electrolytic iron, soft iron, hearth steel, scrap, shavings, nails, lime, green glass, bottle glass, manganese, sponge iron, iron powder, old files, file steel, grey iron, hard coke, coke, limestone, rail steel, spring steel, offcuts, turnings, iron ore, carbon iron, crushed glass, broken glass, wood, birch charcoal, oak charcoal, bone, dry leaves, oak leaves, rice husk, chips, filings, high purity iron, low carbon iron, wrought, wrought scrap, tool steel, horseshoe nails, steel scrap, steel shot, shot, ferrochrome, carbonyl iron, white cast iron, crucible scrap, old ingots, bits",
+  "cooling:word":
+    "cooled, cooling, cool, cooldown, left to cool, let cool, let it cool, cooled down, cool down",
+
+  // Talk with the bot.
+  "ask:word":
+    "what, what's, whats, what is, how, how's, hows, where, where's, wheres, which, when, why, who, will, would, can i, can you, could i, could you, can we, should i, should we, do i, do we, does, did i, did we, is it, is there, am i, are we, tell me, show me, show, give me, how's it, have i, shall i, is this, is that, any idea, is the, how about, what about",
+  "about:next":
+    "next size, what next, what now, now what, what's next, whats next, next step, next, what should i do, what do i do, next target, what am i aiming for, what size next, next stage, what comes next, what do i forge, next size please, what's the next size, and now, next please, what to do now, what to do next",
+  "about:plan":
+    "plan, the plan, full plan, replan, will it fit, what if, which blade, what blade, how big a blade, longest blade, biggest blade, largest blade, does it fit, enough steel, enough for, which route, best route, new plan, will it make, does it still fit, is it enough, is there enough, make a blade, show the plan, how long a blade, plan please, what route, will that fit, would it fit, can i still get, can i get, still enough, which way should i, suits this, heats will it take, heats to go, heats left, how many heats",
+  "about:status":
+    "status, where is the pipe, where's the pipe, where does the pipe, where the pipe, how heavy, what size is it, what size, how thick, how wide, where am i, where are we, how long is it, what do i have, what does it weigh, what have i got, how big, what's the size, current size, what is in hand, which ingot, what's on the anvil, weigh now, much does it weigh, what weight, pipe lie, pipe now, where was i, which bar is this, what bar, what was the last size, last size, last heat, how many heats so far, how many cracks, what heat, which heat, how much steel, heats have i done, how many heats have, heat am i on, in hand, the pipe sit, how deep is the pipe, what does it weigh now",
+  "about:loss":
+    "how much have i lost, lost so far, loss so far, what have i lost, what did i lose, how much scale, losses, how much steel have i lost, what's lost, how much did i lose, total loss, lost to scale, scale loss, how much is lost, lost in all, lost altogether, lost in total, gone so far, loss, how much went, i lost, have i lost, gone in scale, much is gone, lost already, lost on this",
+  "about:time":
+    "how long have i got, how long before, how long do i have, how long until, how long till, working time, how much time, time left, seconds left, how long can i, too cold, how long will it, how many seconds, how long to cool, stay hot, how long does it, how soon",
+  "about:force":
+    "how much force, what force, force for, will the press do it, can the press, is the press enough, what tonnage, how many tons, how many tonnes, tonnage, force needed, how hard, enough press, press do, press manage, press handle, press big enough, force do i need, is my press, will my press, press squeeze, can my press, how much press, press strong enough, too much for the press, kn do i need, kn for, how many kn, press take",
+  "about:summary":
+    "sum up, summary, sum it up, ingot card, the card, card, summarise, summarize, recap, give me the whole story, whole story, how did it go, sum up this ingot, sum up the ingot, wrap up, the whole story, overview, history, tell me about, everything so far, story of, run me through, whole thing so far",
+  "about:day":
+    "day sheet, today's sheet, sheet of the day, what did i do today, what did we do today, todays sheet, the day, day summary, today so far, sheet for today, done today, what have i done today, yesterday's sheet, sheet, sum up the day, summary of the day, do today, do yesterday, what happened today, how was the day, today's work, this day, the day's work, day card, so far today, today's log, sum up today, summary of today, summary for today, get done today, got done today",
+  "about:help":
+    "help, how does this work, what can you do, how do i, commands, instructions, what can i say, help me, how to use, what can i tell you, what do you understand, how do you work, what do i say, how does this thing work",
+  "topic:log":
+    "what was the last entry, what did you write down, what have you got written, last entry, what did i say, read that back, read it back, what did you get, what have you recorded, what did you record, the log, read back, last thing i said, what have you got",
+  "say:undo":
+    "undo, undo that, undo last, undo the last, undo it, scratch that, scratch that one, take that back, take it back, delete that, delete the last, delete last, forget that, forget it, strike that, cancel that, erase that, remove that entry, scrap that, remove that, remove the last entry, delete that entry, delete the last entry, undo the last one, take back the last, take back that, delete the last one, forget the last one, forget the last, cancel the last, cancel the last one, never mind that, ignore that, ignore the last, ignore the last one, scratch the last, scratch the last one, scratch it, disregard that, wipe that, delete it, drop that, remove the last one, take the last one back, take back the last one, ignore that last one, scratch that last one, delete that last one, forget that last one, undo that last one, undo please, strike the last, strike the last one, that didn't happen, erase the last, erase the last one, cancel",
+  "say:again":
+    "same again, same as before, same thing again, same as last, same as last time, the same again, ditto, repeat that, one more the same, and again, same once more, again the same, did it again, same heat again, another of the same, do that again, repeat the last, same as last heat, same as the last one, another one the same, same one more time, and the same again, once more the same, same heat once more",
+  "say:another": "another, a further, further, one more, and another, more off",
+  "say:next heat":
+    "another heat, one more heat, heat done, next heat, next heat done, done another heat, new heat, heat finished, fresh heat, that's another heat, thats another heat, one heat more, a heat done, did a heat, did another heat, back in the fire, heat over, heat's done, end of heat, finished the heat, finished another heat, that heat is done, that's the heat done, through another heat",
+  "say:switch":
+    "back to, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
+  "say:wrong ingot":
+    "wrong ingot, wrong bar, wrong one, not this ingot, wrong piece, wrong block, wrong billet, wrong blade",
+  "say:not": "not, instead of, rather than, and not",
+  "say:meant":
+    "i meant, meant, i mean, i said, that should be, that should have been, should be, should've been, should have been, it should be, should read, was meant to be, supposed to be, was supposed to be, that was meant to be",
+  "say:make that":
+    "make that, make it, change that to, change it to, correct that to, correction, correct to, that's actually, that was actually, it was actually, it's actually, it is actually, actually, sorry, oops, no wait, wait, change to, correct it to, fix that to, no sorry, wait no, sorry no, call it, i misread, misread, my mistake, whoops, correct, read that as, that's wrong, typo",
+  "say:no": "no, nope, nah",
+
+  // Roughly.
+  "approx:yes":
+    "about, roughly, around, approx, approximately, circa, ca, nearly, almost, or so, ish, more or less, give or take, somewhere around, somewhere between, just about, just under, just over, approx., near enough, close to, some, rough, maybe, bout, thereabouts, or thereabouts, something like, somewhere near, in the region of, a bit over, a bit under, a little over, a little under, give or take a bit, ballpark, round about, perhaps, estimated, a bit more than, a bit less than, a shade over, a shade under, a touch over, a touch under, just short of, not quite, guess, i guess, i reckon, probably",
+};
+
+/** Words with a meaning only in passing: understood, nothing to record. */
+export const FILLERS =
+  "um, er, uh, erm, ah, eh, hm, hmm, mm hmm, so, well, right, you know, i think, like, the, a, an, it, its, it's, it is, that, that's, thats, that is, this, these, those, there, there's, there is, them, they, is, was, are, were, be, been, being, am, i, i'm, im, i've, ive, i have, i've got, got, have, has, had, having, get, getting, we, we've, we're, my, mine, our, me, he, him, his, her, now, then, just, only, at, to, of, in, on, and, with, by, for, or, as, but, also, too, plus, than, into, onto, off, up, over, again, still, here, all, both, each, every, per, after, before, between, under, near, towards, along, some, more, much, very, quite, really, pretty, nice, nicely, well done, fine now, good, great, first, last, already, so far, far, yet, even, exactly, dead on, bang on, spot on, came, come, comes, coming, out at, went, gone, go, goes, going, put, set, done, do, did, made, make it so, takes, take, taken, took it, using, used, use, work, worked, working, forged, forge, forging, hammered, hammering, pressed, pressing, hit, hot, cold, warm, piece, pieces, thing, one, ones, the one, total, in total, altogether, back in, please, bit, a bit, little bit, slightly, today's, say, let's see, let me see, call it that, lets see, see, look, looking, looks, looks like, reading, reads, read, measures, measured, measuring, measure, size, sized, sizes, dimensions, dims, section, figure, caliper says, calipers say, caliper, calipers, callipers, because, while, during, through, around it, side of, hole, holes, hole in, middle, centre, center, in the middle, near the middle, in the middle of, iron work, steel work, start, starting, started, begin, began, end of, ended, ended up, end up, keep, keeps, next one, next is, time, times, cycle, cycles, pass, passes, blow, blows, clean, away, top of, temp, temperature, temps, degrees hot, colour, color, coloured, colored, showing, shows, showed, opened there, called, named, name, name is, name it, call, number, no., nr, edgeways, fresh, new, brand new, another one, additional, extra, furnace at, forge at, oven, furnace, pyrometer, pyrometer says, thermocouple, thermocouple says, says, said, worth, kind of, sort of, bits of, anyway, anyhow, okay so, ok so, alright so, yeah so, who, if, not much, when, wide open, whole, entire, lot, whole lot, same, since, from there, mark, marks, job, log, record, write down, add, enter, put down, save, jot down, for the record, hand, weld, welded, rated, rating, machine, mine is, our press, steel, ingot's, bar's, it'll, it'd, we'll, i'll, i'd, will be, would be, gets, given, gave it, brought, brought it, brought to, got it, took it to, taking, takes it, moved, moving, turned, turning, held by, across there, finally, eventually, slowly, carefully, gently, quickly, hard, full, fully, nearly there, looking good, look good, solid, sound, good and clean, lovely, evenly, even heat, good heat, good solid heat, final heat, short heat, quick, quick one, quick heat, long heat, once, twice, bar is, ingot is, both sides, all over, all round, all around, all along, cracks out, through it, straight, straight away, spot, area, region, zone, ways, way, part, inside, out of, out of it, off it, off that, of it, of that, of them, of steel, of material, of stock, material, metal, swarf, scale, scaling, off in scale, down a bit, about it, we are, we're at, i'm at, at the moment, right now, currently, present, presently, as of now, as it stands, standing at, sits at, sitting at, stands at, sits, sitting, stays, staying, stay, remains, keeps at, comes to, comes out at, come to, came to, reached, reaching, hitting, ran at, running, running at, was at, is at, are at, were at, up at, in at, out to about, giving, gives, leaving, leaves it, leaves me, left me, leaves, it at, rest, the rest, rest is, over the, any, tangs, handle, rod, overall it, shop, workshop, smithy, anvil, on the anvil, vice, vise, tongs on, feel, feels, seems, appears, found, spotted, noticed, saw a, spot of, started at, reheated to, back up to, brought up to, up to heat, up to, turn, turns, it now, now it, now at, now to, of course, luckily, unfortunately, sadly, damn, dammit, bugger, blast, argh, ouch, bloody, nuts, ugh, phew, tag, it has, it had, has a, had a, has an, with a, with an, did the, do the, that one, this one, sides now, shaped, shape, sort, type, round one, fairly, cleanly, neatly, well forged, all good so, some more, bit more, little more, also a, plus a, a total of, total of, each time, equal, equals, is now, are now, was now, now is, currently at, min hold, batch, lot of, set at, set to, dial, gauge, on the gauge, max out, on the, in the, to the, of the, at the, for the, with the, from the, into the, and the, is the, was the, by the, off of, upto, onto the, size is, sizes are, current, measurement, measurements, dimension, weights, chunk, lump, offcut, off cut, slug, plug, core, core out, out of the middle, scrap piece, waste, removed by, knock off, blade is, blade was, blade weighs, bar weighs, piece weighs, kicked, punch's, tool, tools, drift, diameter hole, holding, bring, brings, thickness now, width now, length now, that's it, thats it, that's all, thats all, all done, done with it, done now, to size, to shape, that leaves, which leaves, leaving me, leaving me with, just the one, single one, here's, heres, here is, here are, i did, i made, i drew it, we did, we made, got to, got it to, get it to, got it down, got it out, kept it, keeping, every time";
+
+/** Words that need no answer at all when nothing else is said. */
+export const SMALL_TALK =
+  "thanks, thank you, thanks a lot, thank you very much, thx, cheers, ta, ok, okay, k, kk, alright, all right, fine, good, great, nice, perfect, lovely, super, brilliant, excellent, cool, sure, yes, yep, yeah, yup, aye, got it, understood, will do, hello, hi, hey, hiya, morning, good morning, good evening, good afternoon, evening, afternoon, bye, goodbye, see you, see you tomorrow, good night, night, goodnight, well done, good job, nice one, good one, wow, haha, ha, lol, hurrah, hooray, phew, no worries, no problem, sounds good, looks good, looking good, very nice, very good, much appreciated, appreciated, you too, bravo, good bot, nice work, great work, great job, amazing, awesome, beautiful, wonderful, fantastic, thank god, at last, no thanks, thanks mate, cheers mate, mate, good work, that's great, that's good, that's fine, that's nice, that's perfect, that's right, exactly, right you are, roger, copy, copy that, noted, job done, you're welcome, welcome, good day, howdy, all good, all fine, very well, quite right, fair enough, makes sense, i see, ah ok, oh, oh ok, oh well, ok then, right then, okay then, so be it, done for today, that's all for today, see you later, later, until tomorrow, see ya, talk later, have a good one, good stuff, spot on, top, sweet, neat, ace, magic, happy with that, i'm happy, love it, love you, you're great, you're a star, legend, star, champion, clever, clever bot, smart, good lad, good call, right so, one sec, one second, one moment, moment, hang on, hold on, just a sec, wait a sec, back in a minute, brb, be right back, ready, let's go, here we go, off we go, testing, test, good to know, no need, never mind, nothing, never mind then, as you were, nvm, please, sorry about that, congrats, well well, fingers crossed, touch wood, good luck, happy days, bingo, boom, yay, woohoo, oh dear, oh my, gosh, excuse me, pardon, sleep well, have a nice evening, have a nice day, enjoy";
+
+/** Clauses kept as a note, as typed, from the word to the end of the clause. */
+export const NOTE_WORDS =
+  "quenched, quench, quenching, quenched it, tempered, tempering, temper, annealed, annealing, anneal, etched, etching, etch, polished, polishing, hardened, hardening";
+export const NOTE_PHRASES =
+  "no cracks, no crack, no new cracks, no cracks at all, no cracks so far, no visible cracks, no cracks anywhere, looks clean, clean so far, no sign of cracks, no signs of cracks, still no cracks, looks sound, no cracks yet, without cracks, crack free, surface is clean, surface clean, looks clean now, came out clean, no cracks showing, no cracks visible, no seams, no cold shuts, all clean";
+
+/** Heat colours: shades may stand before a hue. */
+export const SHADES =
+  "dull, bright, dark, light, pale, deep, low, cherry, blood, full, medium, faint, yellowish, reddish, orangey, blackish, very, lemon, straw, salmon, orange, yellow, red, dim, barely, black, just, hot";
+export const HUES =
+  "red, orange, yellow, white, cherry, salmon, lemon, straw, sparkling, black, cherry red, magenta, brown, amber, purple";
+
+/** Units: dimension and factor stand in units.ts; here only how people write and say them. */
+export const UNIT_WORDS: Readonly<Record<string, string>> = {
+  mm: "mm, mms, mil, millimetre, millimetres, millimeter, millimeters, milimetre, milimetres, milimeter, milimeters, millis, mills, mils, millimetrs",
+  cm: "cm, cms, centimetre, centimetres, centimeter, centimeters, centis, cent",
+  m: "metre, metres, meter, meters",
+  inch: "inch, inches, in, ins, inchs, inche",
+  foot: "foot, feet, ft",
+  thou: "thou, thous, thousandth, thousandths, thousandths of an inch, thousandth of an inch, thousands of an inch",
+  g: "g, gr, gm, gms, gram, grams, gramme, grammes, grms",
+  kg: "kg, kgs, kilo, kilos, kilogram, kilograms, kilogramme, kilogrammes",
+  oz: "oz, ozs, ounce, ounces, onces",
+  lb: "lb, lbs, pound, pounds",
+  c: "c, celsius, centigrade, celcius, degc",
+  f: "f, fahrenheit, farenheit, fahrenheits, degf, farenheight, fahrenheight",
+  k: "k, kelvin, kelvins",
+  degree: "degree, degrees, deg, degs",
+  s: "s, sec, secs, second, seconds",
+  min: "min, mins, minute, minutes",
+  h: "h, hr, hrs, hour, hours",
+  ton: "ton, tons",
+  tonne: "t, tonne, tonnes, metric ton, metric tons",
+  kn: "kn, kilonewton, kilonewtons, kilo newton, kilo newtons",
+  bar: "bar, bars",
+  psi: "psi",
+  percent: "percent, per cent, pct, %",
+};
+
+/** Words of numbers. */
+export const ONES: Readonly<Record<string, number>> = {
+  one: 1,
+  two: 2,
+  three: 3,
+  four: 4,
+  five: 5,
+  six: 6,
+  seven: 7,
+  eight: 8,
+  nine: 9,
+};
+export const TEENS: Readonly<Record<string, number>> = {
+  ten: 10,
+  eleven: 11,
+  twelve: 12,
+  thirteen: 13,
+  fourteen: 14,
+  fifteen: 15,
+  sixteen: 16,
+  seventeen: 17,
+  eighteen: 18,
+  nineteen: 19,
+};
+export const TENS: Readonly<Record<string, number>> = {
+  twenty: 20,
+  thirty: 30,
+  forty: 40,
+  fourty: 40,
+  fifty: 50,
+  sixty: 60,
+  seventy: 70,
+  eighty: 80,
+  ninety: 90,
+};
+export const ZEROS = "zero, oh, nought, naught, o";
+/** What a part is called: `eighths` → 8. Two-word parts are joined by a blank. */
+export const PARTS: Readonly<Record<string, number>> = {
+  half: 2,
+  halves: 2,
+  third: 3,
+  thirds: 3,
+  quarter: 4,
+  quarters: 4,
+  fourth: 4,
+  fourths: 4,
+  fifth: 5,
+  fifths: 5,
+  sixth: 6,
+  sixths: 6,
+  eighth: 8,
+  eighths: 8,
+  eights: 8,
+  eigths: 8,
+  tenth: 10,
+  tenths: 10,
+  sixteenth: 16,
+  sixteenths: 16,
+  sixteens: 16,
+  "thirty second": 32,
+  "thirty seconds": 32,
+  "sixty fourth": 64,
+  "sixty fourths": 64,
+};
+export const ORDINALS: Readonly<Record<string, number>> = {
+  first: 1,
+  second: 2,
+  third: 3,
+  fourth: 4,
+  fifth: 5,
+  sixth: 6,
+  seventh: 7,
+  eighth: 8,
+  ninth: 9,
+  tenth: 10,
+  eleventh: 11,
+  twelfth: 12,
+  thirteenth: 13,
+  fourteenth: 14,
+  fifteenth: 15,
+  sixteenth: 16,
+  seventeenth: 17,
+  eighteenth: 18,
+  nineteenth: 19,
+  twentieth: 20,
+};
+/** Words that a recogniser writes for a heat's number: only read so right after `heat`. */
+export const NUMBER_CONFUSIONS: Readonly<Record<string, number>> = {
+  won: 1,
+  to: 2,
+  too: 2,
+  for: 4,
+  fore: 4,
+  ate: 8,
+  tree: 3,
+  sex: 6,
+  sicks: 6,
+  tenn: 10,
+};
+
+/**
+ * Everyday words near a word above that must not be taken for its misspelling. Add a word here when it is
+ * "corrected" wrongly.
+ */
+export const ORDINARY =
+  "head, hear, heard, heart, heap, seat, beat, meat, neat, hat, heal, wheat, cheat, treat, hates, rack, track, black, pack, sack, lack, crash, crank, clock, cream, cramp, creak, croak, trick, brick, bold, bowls, towel, told, gold, sold, hold on, fold, code, bond, bone, core, come, some, bore, more, born, fond, find, fill, fell, fall, tall man, ball, call, wall paper, small talk, smell, spell, shell, still, steal, steam, stem, step, stop, shop, ship, shape up, share, shade, shake, spike, spin, spice, spider, space, spare, spark, speak, spend, spent, pine, line, lines, mine, wine, dine, dive, drive, drove, dried, dry, dress, drill, drink, drank, drag, drop, drum, brew, crew, grew, screw, flew, blew, threw, true, grow, group, grid, grip, grim, gripped, grand, around here, sound off, bound, pound sign, found it, round trip, wound, hound, mound, pounding, finding, filling, filling in, feeling, falling, failing, fail, failed, filter, filed for, field, fired, fire, fires, fixed, fit, fits, fitted, five, fifth, face it, fact, fast, fade, fate, farm, form, forms, from, front, frame, fume, game, gate, gave up, gap, gaps, good, goat, goal keeper, coal, coals, coat, boat, load, road, loan, lung, lamp, lump sum, land, lane, late, later, latch, watch, match, batch, patch, catch, cash, wash, push, pushed, rush, brush, crush, rusty, rust, rise, rice, ride, rode, rim, ram, rope, ripe, rope, rip, ribs, trip, strip, tip toe, top, tap, tape, tapes, type, tyre, tire, tired, paper, caper, pipes, pile, pile up, pale, page, wage, wide, side, hide, ride, width of, with, wish, wise, white, quite, quiet, write, writes, wrote, bite, kite, site, sits, bits, hits, kit, kits, knit, note that, notice, nose, nice, name, same, came, game, fame, lame, time, times, tame, make, makes, maker, baker, bake, lake, take, wake, cake, sake, rake, brake, break, breaks, broke, bread, break up, bright, right, night, light, fight, sight, tight, eight, weight loss, wait, waiting, waiter, water, wetter, better, butter, bitter, letter, latter, matter, metal, mental, medal, melon, mild, mile, mill, milk, mind, mint, mine, month, mouth, south, north, worth, work, word, world, words, ward, warm, worm, warn, worn, wore, sore, sort, short, shirt, shot, shoot, shut, shout, sheet, sleep, steep, step, sweet, swear, sweep, swept, swept up, slip, slit, slot, slow, slowly, show, shower, snow, know, knew, knee, knock, known, thin, thing, think, thank, thick skin, than, that, them, then, there, their, they, three, tree, trees, these, those, though, through, thought, taught, caught, tough, rough, cough, enough, tongue, tongs, tang, gang, bang, hang, hung, rang, ring up, king, kind, wing, sing, sign, design, resign, long ago, lone, love, live, life, wife, knife, give, gift, lift, left, lost it, list, last, lest, best, test, rest, nest, west, vest, next, text, neck, deck, desk, disk, dish, dusk, dust, just, must, most, host, post, cost, coast, toast, roast, boast, bench, beach, teach, reach, peach, punch line, lunch, bunch, branch, hunch, crunch, hand, hands, band, bands, sand, sands, stand, standing, brand, grand, bend, bends, bent, bean, been, bear, beer, bell, belt, belts, felt, melt down, men, man, many, money, monday, sunday, friday, today, day, days, pay, play, plane, plain, plant, plate, plates, planet, please, place, places, price, prize, press on, dress, pass, past, path, bath, math, part, party, pair, repair, hair cut, chair, chain, train, rain, brain, grain, main, mail, nail, nails, rail, tail, sail, fair, far, car, cars, card, cards, hard, yard, heat up, eat, ear, year, tear gas, near, dear, deal, meal, real, seal, steel, feel, feet, meet, need, seed, feed, speed, weed, week, seek, seem, seen, see, bee, fee, free, fresh, flesh, flash, flat, flap, clap, clip, clay, claw, clear, clean, client, climb, class, glass, grass, press, cross, gloss, loss, boss, toss, moss, loose, lose, nose, rose, close, clothes, cloth, clock, block, lock, locks, look, looks, book, books, cook, took, hook, hood, food, foot, root, roof, room, boom, broom, moon, soon, noon, spoon, sister, mister, master, faster, plaster, winter, printer, pointer, painter, point, paint, print, spring, string, strong, strange, stranger, bring, bridge, bride, pride, price, priest, pretty, petty, party, hammerhead, hamster, summer, simmer, dinner, thinner, winner, runner, inner, corner shop, owner, often, open, opener, upper, super, supper, copper, proper, paper, pepper, people, purple, couple, double, trouble, single, simple, sample, example, circle, candle, handles, handler, bundle, needle, noodle, middle, little, bottle, battle, cattle, kettle, settle, metal, local, vocal, total, title, table, cable, able, unable, noble, bubble, rubble, gone, done, none, bone, tone, stone, zone, phone, alone, along, among, belong, wrong, strong, finish line, fishing, polish, english, punish, publish, furnish, fluid, floor, flour, flower, power, tower, lower, layer, lawyer, player, prayer, paid, laid, said, maid, raid, radio, ratio, ready, reddish, red, read, bed, led, fed, wed, shed, sled, sped, bled, bred, fled, edge of, hedge, ledge, wedge, judge, bridge, fridge, badge, page, cage, wage, stage, range, orange, change, charge card, large, barge, merge, forge, gorge, george, surge, urge, purge, verge, virgin, engine, margin, magic, music, basic, topic, tonic, sonic, comic, cubic, public, plastic, elastic, fantastic, customer, costume, custom, delivery, deliver, driver, river, liver, silver, over, cover, lover, never, ever, fever, lever, clever, seven, eleven, oven, woven, given, driven, heaven, even, event, vent, went, tent, sent, cent, dent, rent, lent, bent, meant, mean, means, lean, jean, dean, bean, ocean, peter, meter maid, metre, letter, later, lather, father, mother, brother, other, bother, gather, weather, leather, feather, rather, whether, together, either, neither, another, anvil, evil, devil, level, novel, hotel, model, modern, pattern, eastern, western, lantern, return, turn, burn, burnt, born, corn, torn, horn, thorn, warn, yarn, barn, learn, clean, earn, ears, years, tears, fears, bears, gears, gear, wear, pear, bear, swear, spear, smear, clear, smart, start, chart, part, cart, art, heart, hurt, hurts, burst, first, thirst, thirsty, thirty, dirty, forty, party, duty, beauty, busy, easy, early, daily, family, finally, really, nearly, clearly, yearly, barely, rarely, surely, purely, mostly, lately, safely, quickly, lemon, lemons, salmon fishing, belly, jelly, kelly, jonas, anna, marta, ivan, oskar, lena, nils, jan, otto, hanna, greta, tomas, pavel, mila, shop, chop, chops, drops, hops, tops, stops, shots, shoes, boots, roots, gloves, glove, apron, iron, irons, onion, union, million, billion, villain, captain, curtain, certain, mountain, fountain, maintain, contain, obtain, retain, remain, explain, complain, bank, tank, thank, rank, drank, blank, plank, crank, frank, ran, run, runs, ruin, train, truck, truth, trust, trunk, drunk, dunk, junk, chunk, think, drink, shrink, brink, blink, link, pink, sink, wink, ink, inch by inch, pinch, winch, lynch, finch, rook, heron, wren, robin, crow, raven, hawk, kite, swift, swallow, lark, owl, gull, jay, teal, coot, stork, crane, thrush, starling, sparrow, finch, linnet, plover, curlew, dipper, magpie";
