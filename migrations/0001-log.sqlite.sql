@@ -34,7 +34,9 @@ CREATE TABLE message (
   edits            TEXT CHECK (length(edits) <= 300), -- source_key of the message that this one rewords
   heard_confidence REAL CHECK (heard_confidence BETWEEN 0 AND 1),
   handled_at       TEXT CHECK (handled_at LIKE '____-__-__T__:__:__.___Z'),
-  unread           TEXT CHECK (json_valid(unread))    -- JSON list: words that were not understood
+  unread           TEXT CHECK (json_valid(unread)),   -- JSON list: words that were not understood
+  first_entry      INTEGER REFERENCES entry (seq),    -- its entries have the seqs from this
+  last_entry       INTEGER REFERENCES entry (seq)     -- to this
 ) STRICT;
 CREATE INDEX message_waiting ON message (seq) WHERE handled_at IS NULL;
 CREATE INDEX message_edits ON message (edits) WHERE edits IS NOT NULL;
@@ -57,13 +59,11 @@ CREATE TABLE entry (
   implied       TEXT NOT NULL DEFAULT '[]' CHECK (json_valid(implied)), -- JSON list: fields not said
   confidence    REAL NOT NULL DEFAULT 1 CHECK (confidence BETWEEN 0 AND 1)
 ) STRICT;
-CREATE INDEX entry_message ON entry (message_id);
 CREATE INDEX entry_ingot ON entry (ingot_id, at, place) WHERE ingot_id IS NOT NULL;
-CREATE INDEX entry_day ON entry (chat_id, at, place);
+CREATE INDEX entry_day ON entry (chat_id, at, place, kind);
 CREATE INDEX entry_said ON entry (chat_id, smith_id, seq)
   WHERE taken_back_by IS NULL AND kind NOT IN ('undo', 'correct', 'edit');
 CREATE INDEX entry_setting ON entry (chat_id, at, place) WHERE taken_back_by IS NULL AND kind = 'setting';
-CREATE INDEX entry_heat ON entry (chat_id, at) WHERE taken_back_by IS NULL AND kind = 'heat';
 CREATE INDEX entry_opening ON entry (chat_id, seq) WHERE kind = 'ingot' AND id = ingot_id;
 CREATE INDEX entry_named ON entry (ingot_id, at, place) WHERE taken_back_by IS NULL AND kind = 'ingot';
 CREATE INDEX entry_finish ON entry (ingot_id) WHERE taken_back_by IS NULL AND kind = 'finish';
@@ -246,8 +246,7 @@ CREATE TABLE reply (
   last_error TEXT,
   given_up   INTEGER NOT NULL DEFAULT 0 CHECK (given_up IN (0, 1))
 ) STRICT;
-CREATE INDEX reply_unsent ON reply (seq) WHERE sent_at IS NULL AND given_up = 0;
-CREATE INDEX reply_unsent_chat ON reply (chat_id, seq) WHERE sent_at IS NULL AND given_up = 0;
+CREATE INDEX reply_unsent ON reply (chat_id, seq) WHERE sent_at IS NULL AND given_up = 0;
 CREATE INDEX reply_safety ON reply (chat_id, created_at) WHERE safety <> '[]';
 
 -- A question of ours that waits for a button or a word.

@@ -2,34 +2,32 @@
 import type { Database, Statement } from "better-sqlite3";
 import { type ChatView, type Entry, FACT_SCHEMAS } from "../logbook/index.js";
 import type { Asks } from "./asks.js";
-import type { Entries } from "./entries.js";
-import { IngotNames } from "./ingot-names.js";
-import { ENTRY_COLUMNS, parseTexts } from "./rows.js";
+import { ENTRY_KEY, type EntryKey, type EntryReader } from "./entry-reader.js";
+import type { IngotNames } from "./ingot-names.js";
+import { parseTexts } from "./rows.js";
 import { utc } from "./times.js";
-
-/** How far back a view looks. Older ingots are found by name, older messages after these are taken back. */
-export const VIEW_LIMITS = { names: 20, turns: 10 } as const;
+import { VIEW_LIMITS } from "./view-limits.js";
 
 const NOT_FACTS = "('undo', 'correct', 'edit')";
 
 export class ChatViews {
-  readonly #entries: Entries;
+  readonly #reader: EntryReader;
   readonly #asks: Asks;
   readonly #names: IngotNames;
   readonly #chat: Statement<[string], { turns: number; highest_number: number }>;
-  readonly #settings: Statement<[string]>;
+  readonly #settings: Statement<[string], EntryKey>;
   readonly #inHand: Statement<[string, string], { ingot_id: string }>;
-  readonly #said: Statement<[string, string], { message_id: string }>;
+  readonly #said: Statement<[string, string], EntryKey>;
   readonly #safety: Statement<[string, string], { safety: string }>;
   readonly #heats: Statement<[string, string], { heats: number }>;
 
-  constructor(db: Database, entries: Entries, asks: Asks) {
-    this.#entries = entries;
+  constructor(db: Database, reader: EntryReader, asks: Asks, names: IngotNames) {
+    this.#reader = reader;
     this.#asks = asks;
-    this.#names = new IngotNames(db);
+    this.#names = names;
     this.#chat = db.prepare("SELECT turns, highest_number FROM chat WHERE id = ?");
     this.#settings = db.prepare(
-      `SELECT ${ENTRY_COLUMNS} FROM entry e WHERE e.chat_id = ? AND e.kind = 'setting'
+      `SELECT ${ENTRY_KEY} FROM entry e WHERE e.chat_id = ? AND e.kind = 'setting'
        AND e.taken_back_by IS NULL ORDER BY e.at DESC, e.place DESC, e.seq DESC`,
     );
     // An opening row (or what replaced it) or a switch; details told later do not change hands.
@@ -42,7 +40,7 @@ export class ChatViews {
        ORDER BY e.place DESC, e.seq DESC`,
     );
     this.#said = db.prepare(
-      `SELECT ${ENTRY_COLUMNS} FROM entry e WHERE e.chat_id = ? AND e.smith_id = ?
+      `SELECT ${ENTRY_KEY} FROM entry e WHERE e.chat_id = ? AND e.smith_id = ?
        AND e.taken_back_by IS NULL AND e.kind NOT IN ${NOT_FACTS} ORDER BY e.seq DESC`,
     );
     this.#safety = db.prepare(
@@ -65,7 +63,7 @@ export class ChatViews {
       ...(inHand !== undefined && { inHand }),
       ...(previousInHand !== undefined && { previousInHand }),
       ingotsOpened: chat?.highest_number ?? 0,
-      ingots: this.#names.latest(chatId, VIEW_LIMITS.names),
+      ingots: this.#names.latest(chatId),
       lastTurns: this.#lastTurns(chatId, smithId),
       ...(ask !== undefined && { ask }),
       safetyShown: [
@@ -80,8 +78,8 @@ export class ChatViews {
     const open = new Set(Object.keys(FACT_SCHEMAS.setting.shape));
     for (const name of ["kind", "at", "approx"]) open.delete(name);
     const kept: Entry[] = [];
-    for (const row of this.#settings.iterate(chatId)) {
-      const entry = this.#entries.of(row);
+    for (const key of this.#settings.iterate(chatId)) {
+      const entry = this.#reader.read(key);
       const said = Object.keys(entry.fact ?? {}).filter((name) => open.delete(name));
       if (said.length > 0) kept.push(entry);
       if (open.size === 0) break;
@@ -100,11 +98,12 @@ export class ChatViews {
 
   #lastTurns(chatId: string, smithId: string): ChatView["lastTurns"] {
     const turns: { messageId: string; entries: Entry[] }[] = [];
-    for (const row of this.#said.iterate(chatId, smithId)) {
+    for (const key of this.#said.iterate(chatId, smithId)) {
+      const entry = this.#reader.read(key);
       const last = turns.at(-1);
-      if (last?.messageId === row.message_id) last.entries.unshift(this.#entries.of(row));
+      if (last?.messageId === entry.messageId) last.entries.unshift(entry);
       else if (turns.length === VIEW_LIMITS.turns) break;
-      else turns.push({ messageId: row.message_id, entries: [this.#entries.of(row)] });
+      else turns.push({ messageId: entry.messageId, entries: [entry] });
     }
     return turns;
   }

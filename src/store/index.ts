@@ -3,6 +3,7 @@ import type { LogStore } from "../logbook/index.js";
 import { openForReading, openForWriting } from "./open-database.js";
 import { SqliteStore } from "./sqlite-store.js";
 
+export { type Access, openSqliteAccess } from "./access-store.js";
 export { StoreFailed, type StoreFailure } from "./store-failed.js";
 
 export interface SqliteStoreOptions {

@@ -1,11 +1,13 @@
 /** What the ingots of a chat are called: numbers given, names found again whatever their letter case. */
 import type { Database, Statement } from "better-sqlite3";
 import { z } from "zod";
-import type { FactOf, IngotName, NewEntry } from "../logbook/index.js";
+import type { FactOf, IngotName, NewEntry, Turn } from "../logbook/index.js";
+import { VIEW_LIMITS } from "./view-limits.js";
 
 /** Letter case, width and composition of the letters do not matter. */
 export const nameKey = (name: string): string =>
   name.normalize("NFKC").trim().toLowerCase().normalize("NFC");
+const KEPT_CHATS = 1000;
 const WHOLE_NUMBER = /^[1-9]\d{0,8}$/;
 
 const nameRow = z.object({
@@ -26,8 +28,11 @@ export class IngotNames {
   readonly #byNumber: Statement<[string, number]>;
   readonly #latest: Statement<[string, number]>;
   readonly #finished: Statement<[string, number]>;
+  /** Names of the latest ingots, a list a chat; only where no other process writes. */
+  readonly #kept: Map<string, readonly IngotName[]> | undefined;
 
   constructor(db: Database) {
+    this.#kept = db.readonly ? undefined : new Map();
     this.#highest = db.prepare("SELECT highest_number FROM chat WHERE id = ?");
     this.#raise = db.prepare("UPDATE chat SET highest_number = ? WHERE id = ?");
     this.#number = db.prepare(
@@ -91,8 +96,20 @@ export class IngotNames {
     return found.find((one) => !one.finished) ?? found[0];
   }
 
-  latest(chatId: string, limit: number): readonly IngotName[] {
-    return this.#latest.all(chatId, limit).map(ingotNameOf);
+  /** Of standing ingots, newest first, at most `VIEW_LIMITS.names`. */
+  latest(chatId: string): readonly IngotName[] {
+    const kept = this.#kept?.get(chatId);
+    if (kept !== undefined) return kept;
+    const names = this.#latest.all(chatId, VIEW_LIMITS.names).map(ingotNameOf);
+    if (this.#kept !== undefined && this.#kept.size >= KEPT_CHATS) this.#kept.clear();
+    this.#kept?.set(chatId, names);
+    return names;
+  }
+
+  /** To be called with every turn that may name, finish or take back an ingot, written or not. */
+  forget(turn: Turn): void {
+    const touches = turn.entries.some(({ kind }) => kind === "ingot" || kind === "finish");
+    if (touches || turn.takeBacks.length > 0) this.#kept?.delete(turn.chatId);
   }
 
   finished(chatId: string, limit: number): readonly IngotName[] {

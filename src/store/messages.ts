@@ -1,6 +1,6 @@
 /** The door: what came in, stored before anything is made of it. */
 import type { Database, Statement } from "better-sqlite3";
-import { type Incoming, incomingSchema } from "../logbook/index.js";
+import { type Incoming, incomingSchema, type Turn } from "../logbook/index.js";
 import { INCOMING_COLUMNS, incomingOf } from "./rows.js";
 import { utc } from "./times.js";
 
@@ -16,7 +16,7 @@ export class Messages {
   readonly #chat: Statement<unknown[]>;
   readonly #message: Statement<unknown[]>;
   readonly #byId: Statement<[string], StoredMessage>;
-  readonly #handled: Statement<[string, string, string]>;
+  readonly #handled: Statement<unknown[]>;
   readonly #turn: Statement<[string]>;
   readonly #waiting: Statement<[]>;
   readonly #chats: Statement<[], { chatId: string; edge: string }>;
@@ -35,7 +35,9 @@ export class Messages {
          edits, heard_confidence) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     );
     this.#byId = db.prepare("SELECT chat_id, smith_id, handled_at FROM message WHERE id = ?");
-    this.#handled = db.prepare("UPDATE message SET handled_at = ?, unread = ? WHERE id = ?");
+    this.#handled = db.prepare(
+      `UPDATE message SET handled_at = ?, unread = ?, first_entry = ?, last_entry = ? WHERE id = ?`,
+    );
     this.#turn = db.prepare("UPDATE chat SET turns = turns + 1 WHERE id = ?");
     this.#waiting = db.prepare(
       `SELECT ${INCOMING_COLUMNS} FROM message m JOIN smith s ON s.id = m.smith_id
@@ -72,8 +74,11 @@ export class Messages {
     return this.#byId.get(id);
   }
 
-  markHandled(id: string, chatId: string, at: string, unread: readonly string[]): void {
-    this.#handled.run(utc(at), JSON.stringify(unread), id);
+  /** `seqs`: of the entries that the message led to, in order. Inside a transaction. */
+  markHandled(turn: Turn, seqs: readonly number[]): void {
+    const { messageId, chatId, at, unread } = turn;
+    const ends = [seqs[0] ?? null, seqs.at(-1) ?? null];
+    this.#handled.run(utc(at), JSON.stringify(unread), ...ends, messageId);
     this.#turn.run(chatId);
   }
 

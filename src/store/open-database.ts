@@ -14,6 +14,8 @@ export interface OpenDatabase {
 
 /** Waiting for a reader's short locks, ms. */
 const BUSY_MS = 5000;
+/** Pages in the journal before they are moved into the file: 16 MB. */
+const CHECKPOINT_PAGES = 4000;
 const OWNER_ONLY = 0o600;
 export const IN_MEMORY = ":memory:";
 
@@ -29,6 +31,7 @@ export function openForWriting(file: string, at: string): OpenDatabase {
     db.pragma("foreign_keys = ON");
     db.pragma("journal_mode = WAL");
     db.pragma("synchronous = FULL");
+    db.pragma(`wal_autocheckpoint = ${CHECKPOINT_PAGES}`);
     refuseDamaged(db, file);
     migrate(db, at);
     const opened = db;

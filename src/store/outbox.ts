@@ -6,7 +6,7 @@ import { utc } from "./times.js";
 
 const LONGEST_ERROR = 500;
 const COLUMNS = `r.id, r.chat_id, r.message_id, m.source_key, r.body, r.safety, r.created_at, r.attempts
-  FROM reply r JOIN message m ON m.id = r.message_id WHERE r.sent_at IS NULL AND r.given_up = 0`;
+  FROM reply r INDEXED BY reply_unsent JOIN message m ON m.id = r.message_id WHERE r.sent_at IS NULL AND r.given_up = 0`;
 
 export class Outbox {
   readonly #insert: Statement<unknown[]>;

@@ -1,4 +1,6 @@
 /** The log in one SQLite file. Every call is one short synchronous piece of work behind a promise. */
+
+import type { Transaction } from "better-sqlite3";
 import type { Entry, Incoming, LogStore, OpenAsk, Reply, Turn } from "../logbook/index.js";
 import { Asks } from "./asks.js";
 import { backupTo } from "./backup.js";
@@ -21,11 +23,13 @@ export class SqliteStore implements LogStore {
   readonly #outbox: Outbox;
   readonly #asks: Asks;
   readonly #views: ChatViews;
+  readonly #inTransaction: Transaction<(work: () => unknown) => unknown>;
   #durability: Durability = "FULL";
 
   constructor(open: OpenDatabase) {
     this.#open = open;
     const { db } = open;
+    this.#inTransaction = db.transaction((work) => work());
     this.#messages = new Messages(db);
     this.#names = new IngotNames(db);
     this.#entries = new Entries(db, this.#names);
@@ -38,12 +42,10 @@ export class SqliteStore implements LogStore {
     return this.#write("NORMAL", () => this.#messages.receive(message));
   }
 
-  async commit(turn: Turn) {
-    try {
-      await this.#write("FULL", () => this.#commit(turn));
-    } finally {
-      this.#names.forget(turn);
-    }
+  commit(turn: Turn) {
+    // In the same breath as the write: no view can come between the two.
+    this.#names.forget(turn);
+    return this.#write("FULL", () => this.#commit(turn));
   }
 
   #commit(turn: Turn): void {
@@ -124,7 +126,7 @@ export class SqliteStore implements LogStore {
   /** One moment of the log, even while another process writes. */
   async #read<T>(work: () => T): Promise<T> {
     try {
-      return this.#open.db.transaction(work).deferred();
+      return this.#inTransaction.deferred(work) as T;
     } catch (error) {
       throw asStoreFailed(error, this.#open.db.name);
     }
@@ -137,7 +139,7 @@ export class SqliteStore implements LogStore {
         db.pragma(`synchronous = ${durability}`);
         this.#durability = durability;
       }
-      return db.transaction(work).immediate();
+      return this.#inTransaction.immediate(work) as T;
     } catch (error) {
       throw asStoreFailed(error, db.name);
     }
