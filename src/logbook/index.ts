@@ -7,5 +7,7 @@ export * from "./entry.js";
 export * from "./fold.js";
 export * from "./ingot-state.js";
 export * from "./log-store.js";
+export * from "./melts.js";
 export * from "./reading.js";
 export * from "./shop.js";
+export * from "./weighed-spans.js";
