@@ -8,6 +8,7 @@ export * from "./flow-stress.js";
 export * from "./forging-window.js";
 export * from "./hardening.js";
 export * from "./heat-colour.js";
+export * from "./homogenising.js";
 export * from "./iron-carbon.js";
 export * from "./lattice.js";
 export * from "./range.js";

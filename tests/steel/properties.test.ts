@@ -15,13 +15,16 @@ import {
   densityGPerMm3,
   flowStressMPa,
   forgingWindow,
+  HOMOGENISED_BELOW,
   heatCapacityJPerKgK,
   heatContentJPerKg,
+  homogenisingMinutes,
   hotFromColdMm,
   linearExpansion,
   liquidusC,
   type Range,
   scaleLossMm,
+  segregationLeft,
   solidusC,
 } from "../../src/steel/index.js";
 
@@ -181,5 +184,29 @@ describe("steel, over the range", () => {
         ordered(cellSpacingUm(rate));
       }),
     );
+  });
+
+  it("segregation only fades, sooner when hotter and when forged thinner", () => {
+    const micron = fc.double({ min: 20, max: 800, noNaN: true });
+    fc.assert(
+      fc.property(micron, fc.double({ min: 900, max: 1150, noNaN: true }), (spacingUm, tempC) => {
+        const soak = { tempC, minutes: 10, spacingUm };
+        const once = segregationLeft([soak]);
+        ordered(once);
+        expect(segregationLeft([soak, soak]).likely).toBeCloseTo(once.likely ** 2, 12);
+        const time = homogenisingMinutes(spacingUm, tempC);
+        ordered(time);
+        expect(homogenisingMinutes(spacingUm / 4, tempC).likely / time.likely).toBeCloseTo(
+          1 / 16,
+          6,
+        );
+        expect(homogenisingMinutes(spacingUm, tempC + 50).likely).toBeLessThan(time.likely);
+        const done = segregationLeft([
+          { tempC, spacingUm, minutes: Math.min(time.likely, 100_000) },
+        ]);
+        expect(done.likely).toBeGreaterThanOrEqual(HOMOGENISED_BELOW - 1e-9);
+      }),
+    );
+    expect(homogenisingMinutes(380, 1100).likely / 60).toBeCloseTo(15, 0);
   });
 });

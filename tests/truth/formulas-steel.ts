@@ -95,6 +95,14 @@ export const formulas: Formulas = {
   "sulphide eutectic": () => steel.SULPHIDE_EUTECTIC_C,
   "last liquid of a casting": (i) => 100 * steel.lastLiquidFraction(num(i, "pPct")),
 
+  "phosphorus diffusivity": (i) => steel.phosphorusDiffusivityCm2PerS(num(i, "tempC")) * 1e10,
+  "segregation left after one time constant": (i) => {
+    const [spacingUm, tempC] = [num(i, "spacingUm"), num(i, "tempC")];
+    const diffusivity = steel.phosphorusDiffusivityCm2PerS(tempC);
+    const seconds = ((spacingUm * 1e-4) / (2 * Math.PI)) ** 2 / diffusivity;
+    return steel.segregationLeft([{ spacingUm, tempC, minutes: seconds / 60 }]).likely;
+  },
+
   "flow stress by Shida": (i) => steel.shidaMPa(squeeze(i)),
   "flow stress by Misaka": (i) => steel.misakaMPa(squeeze(i)),
   "flow stress of bearing steel": (i) =>

@@ -24,7 +24,7 @@ describe("sources", () => {
   it.each([...files("src", ".ts"), ...files("docs", ".md")])(
     "%s names only listed ones",
     (file) => {
-      const named = [...readFileSync(join(root, file), "utf8").matchAll(/\[(S\d{2})\]/g)];
+      const named = [...readFileSync(join(root, file), "utf8").matchAll(/\[(S\d{2})[\],]/g)];
       expect(named.map((match) => match[1]).filter((id) => !listed.has(id as string))).toEqual([]);
     },
   );
