@@ -64,7 +64,7 @@ export function evolve(state: IngotState, entry: Entry): IngotState {
     case "size":
       return withSize(opened, entry, fact);
     case "crack":
-      return { ...opened, cracks: [...opened.cracks, placed(said(fact))] };
+      return { ...opened, cracks: withCrack(opened, placed(said(fact))) };
     case "removal":
       return {
         ...opened,
@@ -172,6 +172,22 @@ function impliedShape(
     return inHand === "ring" ? "ring" : "disc";
   }
   return inHand === "block" ? "block" : "bar";
+}
+
+/** A crack, or more of the one just reported: same place, same heat, nothing said twice differently. */
+function withCrack(state: IngotState, crack: Crack): readonly Crack[] {
+  const last = state.cracks.at(-1);
+  const { place } = crack.value;
+  const more =
+    last !== undefined &&
+    last.takenOutBy === undefined &&
+    last.afterHeats === crack.afterHeats &&
+    (place === undefined || place === last.value.place) &&
+    (["depthMm", "lengthMm", "positionMm", "severity"] as const).every(
+      (name) => last.value[name] === undefined || crack.value[name] === undefined,
+    );
+  if (!more) return [...state.cracks, crack];
+  return [...state.cracks.slice(0, -1), { ...last, value: { ...last.value, ...crack.value } }];
 }
 
 /** Cracks that a removal took out: those at the place it names, or the only one open. */
