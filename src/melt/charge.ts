@@ -1,13 +1,10 @@
 /** What to weigh for a wanted ingot. */
 import { liquidusC, mustLie, type Range } from "../steel/index.js";
-import {
-  type BalanceOptions,
-  type ChargeItem,
-  carbonOfMelt,
-  type MeltNote,
-} from "./carbon-balance.js";
+import { carbonOfMelt } from "./carbon-balance.js";
+import type { BalanceOptions, ChargeItem } from "./charge-part.js";
 import { materialNamed } from "./material.js";
 import { crucibleNeededCm3, meltHeat } from "./melt-heat.js";
+import type { MeltNote } from "./melt-note.js";
 
 /** Metal that comes out as ingot, share of the charge's metal. Common practice [S52], memory, low. */
 export const MELT_YIELD: Range = { low: 0.93, likely: 0.96, high: 0.98 };

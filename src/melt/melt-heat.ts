@@ -1,6 +1,6 @@
 /** How hot a melt must be, and how big its crucible. */
 import { liquidusC, mustBeCarbon, type Range } from "../steel/index.js";
-import type { ChargeItem } from "./carbon-balance.js";
+import type { ChargeItem } from "./charge-part.js";
 import { materialNamed } from "./material.js";
 
 /** K over the liquidus to hold or pour at. Common practice, no source; 30 to 100. More eats the crucible and coarsens nothing. */

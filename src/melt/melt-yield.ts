@@ -1,12 +1,9 @@
 /** What came out of what went in. */
 import { mustLie } from "../steel/index.js";
-import {
-  type BalanceOptions,
-  type ChargeItem,
-  carbonOfMelt,
-  type MeltNote,
-} from "./carbon-balance.js";
+import { carbonOfMelt } from "./carbon-balance.js";
 import { MELT_YIELD } from "./charge.js";
+import type { BalanceOptions, ChargeItem } from "./charge-part.js";
+import type { MeltNote } from "./melt-note.js";
 
 export interface Yield {
   /** Ingot over the metal of the charge, 0 to 1 and a little more if a scale is off. */
