@@ -42,7 +42,7 @@ export class Entries {
     );
     this.#ofMessage = db.prepare(
       `SELECT ${ENTRY_KEY} FROM message m
-         JOIN entry e ON e.seq BETWEEN m.first_entry AND m.last_entry
+         JOIN entry e ON e.seq BETWEEN m.first_entry AND m.last_entry AND e.message_id = m.id
        WHERE m.source_key = ? OR m.edits = ? ${IN_ORDER}`,
     );
     this.#byId = db.prepare(

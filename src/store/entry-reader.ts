@@ -36,4 +36,9 @@ export class EntryReader {
     this.#kept.set(seq, entry);
     return entry;
   }
+
+  /** Another connection wrote: it may have removed a person's rows, and their seqs may be given again. */
+  forget(): void {
+    this.#kept.clear();
+  }
 }

@@ -28,11 +28,10 @@ export class IngotNames {
   readonly #byNumber: Statement<[string, number]>;
   readonly #latest: Statement<[string, number]>;
   readonly #finished: Statement<[string, number]>;
-  /** Names of the latest ingots, a list a chat; only where no other process writes. */
-  readonly #kept: Map<string, readonly IngotName[]> | undefined;
+  /** Names of the latest ingots, a list a chat. */
+  readonly #kept = new Map<string, readonly IngotName[]>();
 
   constructor(db: Database) {
-    this.#kept = db.readonly ? undefined : new Map();
     this.#highest = db.prepare("SELECT highest_number FROM chat WHERE id = ?");
     this.#raise = db.prepare("UPDATE chat SET highest_number = ? WHERE id = ?");
     this.#number = db.prepare(
@@ -98,18 +97,22 @@ export class IngotNames {
 
   /** Of standing ingots, newest first, at most `VIEW_LIMITS.names`. */
   latest(chatId: string): readonly IngotName[] {
-    const kept = this.#kept?.get(chatId);
+    const kept = this.#kept.get(chatId);
     if (kept !== undefined) return kept;
     const names = this.#latest.all(chatId, VIEW_LIMITS.names).map(ingotNameOf);
-    if (this.#kept !== undefined && this.#kept.size >= KEPT_CHATS) this.#kept.clear();
-    this.#kept?.set(chatId, names);
+    if (this.#kept.size >= KEPT_CHATS) this.#kept.clear();
+    this.#kept.set(chatId, names);
     return names;
   }
 
-  /** To be called with every turn that may name, finish or take back an ingot, written or not. */
-  forget(turn: Turn): void {
+  /** To be called with every turn, written or not; without one when another connection wrote. */
+  forget(turn?: Turn): void {
+    if (turn === undefined) {
+      this.#kept.clear();
+      return;
+    }
     const touches = turn.entries.some(({ kind }) => kind === "ingot" || kind === "finish");
-    if (touches || turn.takeBacks.length > 0) this.#kept?.delete(turn.chatId);
+    if (touches || turn.takeBacks.length > 0) this.#kept.delete(turn.chatId);
   }
 
   finished(chatId: string, limit: number): readonly IngotName[] {

@@ -29,7 +29,7 @@ const TABLE = `CREATE TABLE migration (
 
 /** Line ends do not count, so that a checkout on another system has the same sum. */
 export function readMigrations(folder = MIGRATIONS_FOLDER): readonly Migration[] {
-  return readdirSync(folder)
+  const found = readdirSync(folder)
     .flatMap((name) => {
       const number = NAME.exec(name)?.[1];
       if (number === undefined) return [];
@@ -38,6 +38,9 @@ export function readMigrations(folder = MIGRATIONS_FOLDER): readonly Migration[]
       return [{ number: Number(number), name, sql, sha256 }];
     })
     .sort((a, b) => a.number - b.number);
+  const twice = found.find(({ number }, index) => found[index + 1]?.number === number);
+  if (twice !== undefined) throw new RangeError(`two migrations have the number of ${twice.name}`);
+  return found;
 }
 
 /** All that is missing in one transaction: an interrupted migration leaves the old tables. */

@@ -1,6 +1,6 @@
 /** The log in one SQLite file. Every call is one short synchronous piece of work behind a promise. */
 
-import type { Transaction } from "better-sqlite3";
+import type { Statement, Transaction } from "better-sqlite3";
 import type { Entry, Incoming, LogStore, OpenAsk, Reply, Turn } from "../logbook/index.js";
 import { Asks } from "./asks.js";
 import { backupTo } from "./backup.js";
@@ -24,12 +24,16 @@ export class SqliteStore implements LogStore {
   readonly #asks: Asks;
   readonly #views: ChatViews;
   readonly #inTransaction: Transaction<(work: () => unknown) => unknown>;
+  /** Changes when another connection writes. */
+  readonly #version: Statement<[], number>;
+  #seenVersion: number | undefined;
   #durability: Durability = "FULL";
 
   constructor(open: OpenDatabase) {
     this.#open = open;
     const { db } = open;
     this.#inTransaction = db.transaction((work) => work());
+    this.#version = db.prepare<[], number>("PRAGMA data_version").pluck();
     this.#messages = new Messages(db);
     this.#names = new IngotNames(db);
     this.#entries = new Entries(db, this.#names);
@@ -126,10 +130,21 @@ export class SqliteStore implements LogStore {
   /** One moment of the log, even while another process writes. */
   async #read<T>(work: () => T): Promise<T> {
     try {
-      return this.#inTransaction.deferred(work) as T;
+      return this.#inTransaction.deferred(() => {
+        this.#noticeOthers();
+        return work();
+      }) as T;
     } catch (error) {
       throw asStoreFailed(error, this.#open.db.name);
     }
+  }
+
+  #noticeOthers(): void {
+    const version = this.#version.get();
+    if (version === this.#seenVersion) return;
+    this.#seenVersion = version;
+    this.#entries.reader.forget();
+    this.#names.forget();
   }
 
   async #write<T>(durability: Durability, work: () => T): Promise<T> {

@@ -1,3 +1,5 @@
+import { z } from "zod";
+
 /** What went wrong with the log's file, by cause, with one line that says what to do. */
 export type StoreFailure =
   /** Disk full. */
@@ -66,6 +68,14 @@ const FULL_BY_ANOTHER_NAME = /no space left|ENOSPC|EDQUOT/i;
 /** Any error as a `StoreFailed`; one that already is, or that is our own mistake, is passed through. */
 export function asStoreFailed(error: unknown, file: string): Error {
   if (error instanceof StoreFailed || error instanceof RangeError) return error;
+  if (error instanceof z.ZodError) {
+    const fields = error.issues.map(({ path, message }) => `${path.join(".")}: ${message}`);
+    return new StoreFailed(
+      "refused",
+      `${file}: a row is not as its schema says (${fields.join("; ")})`,
+      error,
+    );
+  }
   const code = codeOf(error);
   if (FULL_BY_ANOTHER_NAME.test(`${code} ${messageOf(error)}`)) {
     return new StoreFailed("full", `${file}: ${LINES.SQLITE_FULL?.[1]}`, error);
