@@ -15,6 +15,7 @@ export interface WeighedSpan {
   readonly lostG: number;
   /** `finish`: the mass at its end is the finished blade's. */
   readonly end: "weighing" | "finish";
+  readonly endAt: string;
 }
 
 export interface WeighedLog {
@@ -77,6 +78,7 @@ export function weighedLog(state: IngotState, massOf: MassOf = saidMass): Weighe
       unweighed: between.filter((removal) => massOf(removal) === undefined).length,
       lostG: massG - removedG - end.massG,
       end: end.end,
+      endAt: end.at,
     });
     heats = toHeats;
     massG = end.massG;

@@ -1,0 +1,48 @@
+/** Plain text in short lines, for a phone and a terminal. */
+
+/** Widest line that a phone shows without breaking it. */
+export const LINE_WIDTH = 44;
+
+/** Breaks words to lines; every line after the first begins with `hang`. A word wider than a line is cut. */
+export function wrapped(text: string, hang = "", width = LINE_WIDTH): string[] {
+  const lines: string[] = [];
+  let line = "";
+  for (const whole of text.trim().split(/\s+/)) {
+    for (const word of pieces(whole, width - hang.length)) {
+      const joined = line === "" ? word : `${line} ${word}`;
+      if (joined.length <= width) {
+        line = joined;
+      } else {
+        lines.push(line);
+        line = hang + word;
+      }
+    }
+  }
+  return line === "" ? lines : [...lines, line];
+}
+
+function pieces(word: string, width: number): string[] {
+  const parts: string[] = [];
+  const letters = [...word];
+  for (let start = 0; start < letters.length; start += width) {
+    parts.push(letters.slice(start, start + width).join(""));
+  }
+  return parts;
+}
+
+/** The parts that are there, put together with dots and broken between them. */
+export function dotted(parts: readonly (string | undefined | false)[], hang = ""): string[] {
+  const there = parts.filter((part): part is string => typeof part === "string" && part !== "");
+  const lines: string[] = [];
+  let line = "";
+  for (const part of there) {
+    const joined = line === "" ? part : `${line} · ${part}`;
+    if (joined.length <= LINE_WIDTH || line === "") line = joined;
+    else {
+      lines.push(line);
+      line = hang + part;
+    }
+  }
+  if (line !== "") lines.push(line);
+  return lines.flatMap((each) => (each.length <= LINE_WIDTH ? [each] : wrapped(each, `${hang}  `)));
+}
