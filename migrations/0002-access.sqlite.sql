@@ -39,9 +39,9 @@ CREATE TABLE chat_moved (
 
 -- One row a run of the bot; ended_at stays empty when it was not stopped in order.
 CREATE TABLE run (
-  id         TEXT PRIMARY KEY CHECK (id <> '' AND length(id) <= 64),
+  seq        INTEGER PRIMARY KEY,
+  id         TEXT NOT NULL UNIQUE CHECK (id <> '' AND length(id) <= 64),
   started_at TEXT NOT NULL CHECK (started_at LIKE '____-__-__T__:__:__.___Z'),
   beat_at    TEXT NOT NULL CHECK (beat_at LIKE '____-__-__T__:__:__.___Z'),
   ended_at   TEXT CHECK (ended_at LIKE '____-__-__T__:__:__.___Z')
-) STRICT, WITHOUT ROWID;
-CREATE INDEX run_latest ON run (started_at);
+) STRICT;

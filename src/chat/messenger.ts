@@ -1,5 +1,6 @@
 /** The messaging edge: updates in by long polling or webhook, replies out through the outbox. */
 import { createHmac } from "node:crypto";
+import { setMaxListeners } from "node:events";
 import { Api, InputFile } from "grammy";
 import type { ReplyParameters, UserFromGetMe } from "grammy/types";
 import type { Handler } from "../conversation/index.js";
@@ -83,6 +84,8 @@ export function createMessenger(options: MessengerOptions): Messenger {
   const api = new Api(token, { apiRoot, timeoutSeconds: CALL_TIMEOUT_S });
   const stopping = new AbortController();
   const { signal } = stopping;
+  // Every chat that waits to be sent to listens.
+  setMaxListeners(0, signal);
   const lanes = createChatLanes();
   const troubleSaid = new Map<string, number>();
   const runId = options.newId();

@@ -27,7 +27,7 @@ const OPEN_WAIT_MS = 250;
 export async function pollUpdates(deps: PollingDeps): Promise<void> {
   const { clock, signal, logger } = deps;
   const open = new Map<number, Promise<void>>();
-  /** Committed, but beyond an open one, so the messenger will send it again. */
+  /** Committed, but not before the offset asked last, so the messenger may send it again. */
   const done = new Set<number>();
   let next: number | undefined;
   let failures = 0;
@@ -41,8 +41,6 @@ export async function pollUpdates(deps: PollingDeps): Promise<void> {
       .then(() => {
         done.add(id);
         open.delete(id);
-        const lowest = offset();
-        for (const each of done) if (lowest !== undefined && each < lowest) done.delete(each);
       })
       // Stopping: it stays open, so it is never acknowledged.
       .catch(() => undefined);
@@ -53,6 +51,8 @@ export async function pollUpdates(deps: PollingDeps): Promise<void> {
   while (!signal.aborted) {
     const askedAt = clock.nowMs();
     const from = offset();
+    // The answer to this request holds nothing older; an answer still on its way may.
+    for (const each of done) if (from !== undefined && each < from) done.delete(each);
     try {
       const timeoutS = open.size > 0 ? 0 : LONG_POLL_S;
       const updates = await deps.fetch(

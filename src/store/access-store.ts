@@ -224,15 +224,13 @@ class SqliteAccess implements Access {
   beginRun(id: string, at: string): Promise<LastRun | undefined> {
     return this.#write(() => {
       const raw = this.#db
-        .prepare("SELECT started_at, beat_at, ended_at FROM run ORDER BY started_at DESC LIMIT 1")
+        .prepare("SELECT started_at, beat_at, ended_at FROM run ORDER BY seq DESC LIMIT 1")
         .get();
       this.#db
         .prepare("INSERT INTO run (id, started_at, beat_at) VALUES (?, ?, ?)")
         .run(id, utc(at), utc(at));
       this.#db
-        .prepare(
-          "DELETE FROM run WHERE id NOT IN (SELECT id FROM run ORDER BY started_at DESC LIMIT ?)",
-        )
+        .prepare("DELETE FROM run WHERE seq <= (SELECT max(seq) FROM run) - ?")
         .run(RUNS_KEPT);
       if (raw === undefined) return undefined;
       const row = runRow.parse(raw);
