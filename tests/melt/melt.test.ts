@@ -1,6 +1,8 @@
+import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
+  CARBON_RECOVERY,
   type ChargeItem,
   COOLING_RATES,
   COOLING_WAYS,
@@ -11,9 +13,12 @@ import {
   coolingWay,
   crucibleNeededCm3,
   liquidDensityGPerCm3,
+  MATERIALS,
+  MELT_YIELD,
   materialNamed,
   meltHeat,
   meltYield,
+  OVER_LIQUIDUS_K,
   ownCoolingKPerMin,
   rateFromFreezingTime,
   recoveryFrom,
@@ -167,6 +172,38 @@ describe("charge for a wanted ingot", () => {
           : { ...wish, recovery: { low: recovery, likely: recovery, high: recovery } },
       )[0]?.items[1]?.massG ?? 0;
     expect(coal(0.4) / coal()).toBeCloseTo(2, 9);
+  });
+});
+
+describe("what stands on the page", () => {
+  const page = readFileSync(new URL("../../docs/melt.md", import.meta.url), "utf8");
+
+  it("the cooling table is the code's", () => {
+    const mm = (um: number) => (um / 1000).toFixed(2);
+    for (const way of COOLING_WAYS) {
+      const { low, likely, high } = COOLING_RATES[way];
+      const cells = cellsOfMelt(COOLING_RATES[way]);
+      expect(page).toContain(
+        `| ${way} | ${low} – ${likely} – ${high} | ${mm(cells.low)} – ${mm(cells.likely)} – ${mm(cells.high)} |`,
+      );
+    }
+  });
+
+  it("so are the usual figures of materials, recovery and yield", () => {
+    const three = (
+      { low, likely, high }: { low: number; likely: number; high: number },
+      times = 1,
+    ) => [low, likely, high].map((x) => Number((x * times).toFixed(2))).join(" – ");
+    expect(page).toContain(`Charcoal is ${three(MATERIALS.charcoal.carbonPct)} % carbon`);
+    expect(page.replace(/\s+/g, " ")).toContain(
+      `cast iron ${three(MATERIALS["cast iron"].carbonPct)} %`,
+    );
+    expect(page).toContain(`bar iron ${three(MATERIALS["bar iron"].carbonPct)} %`);
+    expect(page).toContain(`${three(MATERIALS["bar iron"].recovery, 100)} % of its carbon`);
+    expect(page).toContain(`${three(CARBON_RECOVERY.sealed, 100)} % under a sealed lid`);
+    expect(page).toContain(`${three(CARBON_RECOVERY.loose, 100)} % under a loose one`);
+    expect(page).toContain(`usually ${three(MELT_YIELD)} (common practice`);
+    expect(page).toContain(`${three(OVER_LIQUIDUS_K)} K over it`);
   });
 });
 

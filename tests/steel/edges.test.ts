@@ -16,6 +16,7 @@ import {
   linearExpansion,
   retainedAusteniteFraction,
   scaleLossMm,
+  segregationLeft,
   solidusC,
 } from "../../src/steel/index.js";
 
@@ -69,6 +70,91 @@ describe("steel, at the edges", () => {
     const tied = forgingWindow({ carbonPct: 1.8, sPct: 0.05, mnPct: 0.4, homogenised: true });
     expect(tied.ceilingReason).toBe("acm");
     expect(forgingWindow({ carbonPct: 2.05, homogenised: true }).ceilingReason).toBe("solidus");
+  });
+
+  it("turns at the stated limits of phosphorus and sulphur, not beside them", () => {
+    const ceiling = (pPct: number) => forgingWindow({ carbonPct: 1.5, pPct }).ceilingReason;
+    expect(ceiling(0.049)).toBe("acm");
+    expect(ceiling(0.05)).toBe("phosphorus");
+    const loose = (sPct: number, mnPct: number) =>
+      forgingWindow({ carbonPct: 1.8, sPct, mnPct, homogenised: true }).ceilingReason;
+    expect(loose(0.0099, 0)).toBe("acm");
+    expect(loose(0.0101, 0)).toBe("sulphur");
+    expect(loose(0.02, 0.099)).toBe("sulphur");
+    expect(loose(0.02, 0.101)).toBe("acm");
+  });
+
+  it("has the margins that the page states", () => {
+    const plain = forgingWindow({ carbonPct: 1.5, homogenised: true });
+    expect(plain.floorC).toBe(752);
+    expect(plain.workToC).toBeCloseTo(plain.acmC - 30, 9);
+    expect(forgingWindow({ carbonPct: 1.8, homogenised: true }).workFromC).toBeCloseTo(
+      acmC(1.8) - 250,
+      9,
+    );
+    expect(forgingWindow({ carbonPct: 1.5 }).ceilingC).toBe(935);
+    expect(forgingWindow({ carbonPct: 2.05, homogenised: true }).ceilingC).toBeCloseTo(
+      solidusC(2.05) - 100,
+      9,
+    );
+    expect(forgingWindow({ carbonPct: 0.9, homogenised: true }).ceilingC).toBe(852);
+    const { low, likely, high } = cellSpacingUm(5);
+    expect(low / likely).toBeCloseTo(0.7, 9);
+    expect(high / likely).toBeCloseTo(1.3, 9);
+    const free = scaleLossMm({ tempC: 950, minutes: 10 });
+    const clean = scaleLossMm({ tempC: 950, minutes: 10, atmosphereFactor: 1 });
+    expect(free.low / clean.likely).toBeCloseTo(0.3, 9);
+    expect(free.likely / clean.likely).toBeCloseTo(0.6, 9);
+    expect(free.high / clean.likely).toBeCloseTo(1, 9);
+    expect(clean.low / clean.likely).toBeCloseTo(0.75, 9);
+  });
+
+  it("marks the ends of each published range from both sides", () => {
+    const outside = (notes: readonly string[]) => notes.includes("outside-range");
+    const skin = (tempC: number) => decarbDepthMm({ tempC, minutes: 10, carbonPct: 1.5 }).notes;
+    expect([799, 801, 1099, 1101].map((t) => outside(skin(t)))).toEqual([true, false, false, true]);
+    const scale = (tempC: number) => scaleLossMm({ tempC, minutes: 10 }).notes;
+    expect([699, 701, 1249, 1251].map((t) => outside(scale(t)))).toEqual([
+      true,
+      false,
+      false,
+      true,
+    ]);
+    const cells = (rate: number) => cellSpacingUm(rate).notes;
+    expect([0.9, 1.1, 499, 501].map((r) => outside(cells(r)))).toEqual([true, false, false, true]);
+    const growth = (c: number, t: number) => linearExpansion(c, t).notes;
+    expect(
+      [growth(0.49, 900), growth(0.51, 900), growth(2.04, 900), growth(2.06, 900)].map(outside),
+    ).toEqual([true, false, false, true]);
+    expect([growth(1, 19), growth(1, 21), growth(1, 1199), growth(1, 1201)].map(outside)).toEqual([
+      true,
+      false,
+      false,
+      true,
+    ]);
+    const stress = (tempC: number, strain = 0.3, strainRatePerS = 1, carbonPct = 1) =>
+      flowStressMPa({ carbonPct, tempC, strain, strainRatePerS }).notes;
+    expect([stress(699), stress(701), stress(1199), stress(1201)].map(outside)).toEqual([
+      true,
+      false,
+      false,
+      true,
+    ]);
+    expect([stress(900, 0.69), stress(900, 0.71)].map(outside)).toEqual([false, true]);
+    expect(
+      [
+        stress(900, 0.3, 0.09),
+        stress(900, 0.3, 0.11),
+        stress(900, 0.3, 99),
+        stress(900, 0.3, 101),
+      ].map(outside),
+    ).toEqual([true, false, false, true]);
+    expect([stress(900, 0.3, 1, 0.06), stress(900, 0.3, 1, 0.08)].map(outside)).toEqual([
+      true,
+      false,
+    ]);
+    const fade = (tempC: number) => segregationLeft([{ tempC, minutes: 1, spacingUm: 300 }]).notes;
+    expect([899, 901, 1249, 1251].map((t) => outside(fade(t)))).toEqual([true, false, false, true]);
   });
 
   it("shifts A1 by the published slopes", () => {

@@ -35,6 +35,8 @@ export const formulas: Formulas = {
     ).carbonPct.likely;
   },
   "melt: carbon burnt by rust": () => melt.CARBON_PER_RUST,
+  "melt: carbon burnt by scale": () => melt.CARBON_PER_SCALE,
+  "melt: heat of fusion": () => melt.FUSION_J_PER_KG / 1000,
   "melt: density of the liquid": (i) =>
     melt.liquidDensityGPerCm3(num(i, "carbonPct"), num(i, "tempC")),
   "melt: recovery under the charge": (i) => {

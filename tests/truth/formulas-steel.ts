@@ -73,6 +73,7 @@ export const formulas: Formulas = {
       steel.heatContentJPerKg(num(i, "fromC")) -
       num(i, "plainJPerKgK") * (num(i, "toC") - num(i, "fromC"))) /
     1000,
+  emissivity: (i) => steel.EMISSIVITY[word(i, "end") as keyof steel.Range],
   conductivity: (i) => steel.conductivityWPerMK(num(i, "tempC")),
 
   "A1, plain steel": () => steel.a1C(),
@@ -85,6 +86,8 @@ export const formulas: Formulas = {
     return 727 + ((1148 - 727) * (c - 0.77)) / (2.11 - 0.77) - steel.acmC(c);
   },
   solidus: (i) => steel.solidusC(num(i, "carbonPct")),
+  "solidus shift": (i) =>
+    steel.solidusC(num(i, "carbonPct"), composition(i)) - steel.solidusC(num(i, "carbonPct")),
   liquidus: (i) => steel.liquidusC(num(i, "carbonPct")),
   "liquidus by slopes": (i) => steel.liquidusBySlopesC(composition(i)),
   "carbon in austenite beside cementite": (i) => steel.carbonInAusteniteAtPct(num(i, "tempC")),
