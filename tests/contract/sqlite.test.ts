@@ -1,0 +1,19 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { openSqliteStore } from "../../src/store/index.js";
+import { atSecond } from "../store/sample-turns.js";
+import { logStoreContract } from "./log-store.contract.js";
+
+const now = () => atSecond(0);
+
+logStoreContract("SQLite file", async () => {
+  const folder = mkdtempSync(join(tmpdir(), "hearth-store-"));
+  const open = (file: string) => openSqliteStore({ file, now });
+  return {
+    open: () => open(join(folder, "log.sqlite")),
+    copyPath: () => join(folder, "copy.sqlite"),
+    openCopy: open,
+    dispose: async () => rmSync(folder, { recursive: true, force: true }),
+  };
+});
