@@ -8,8 +8,8 @@ const RUNS = /^[=+\-@\t\r]/;
  * formula gets an apostrophe in front; figures are left as they are.
  */
 export function toCsv(
-  columns: readonly string[],
   rows: readonly Readonly<Record<string, unknown>>[],
+  columns: readonly string[] = [...new Set(rows.flatMap(Object.keys))],
 ): string {
   const lines = [columns, ...rows.map((row) => columns.map((column) => row[column]))];
   return lines.map((cells) => `${cells.map(cell).join(",")}\r\n`).join("");

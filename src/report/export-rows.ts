@@ -25,7 +25,7 @@ export interface ExportTable {
 const HEADER = ["id", "at", "smith", "ingot", "message", "taken_back"] as const;
 
 /** A table for each kind that the log has rows of. A `switch` says its ingot in the column of that name. */
-export function exportTables(
+export function exportRows(
   entries: readonly (Entry & {
     readonly ingotName?: string;
     readonly smithName?: string;
