@@ -265,6 +265,8 @@ CREATE INDEX ask_latest ON ask (chat_id, smith_id, seq);
 
 -- What is in the log stays as it is.
 CREATE TRIGGER entry_belongs BEFORE INSERT ON entry BEGIN
+  SELECT RAISE(ABORT, 'entry: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM entry WHERE seq = NEW.seq OR id = NEW.id);
   SELECT RAISE(ABORT, 'entry: the ingot is not one of this chat') WHERE NEW.ingot_id <> NEW.id
     AND NOT EXISTS (SELECT 1 FROM entry WHERE id = NEW.ingot_id AND chat_id = NEW.chat_id AND kind = 'ingot');
   SELECT RAISE(ABORT, 'entry: what it replaces is not of this chat') WHERE NEW.replaces IS NOT NULL
@@ -284,6 +286,10 @@ END;
 CREATE TRIGGER entry_kept BEFORE DELETE ON entry BEGIN
   SELECT RAISE(ABORT, 'entry: rows of the log are not removed');
 END;
+CREATE TRIGGER message_new BEFORE INSERT ON message BEGIN
+  SELECT RAISE(ABORT, 'message: what came in is not replaced')
+    WHERE EXISTS (SELECT 1 FROM message WHERE id = NEW.id OR source_key = NEW.source_key);
+END;
 CREATE TRIGGER message_fixed BEFORE UPDATE ON message BEGIN
   SELECT RAISE(ABORT, 'message: what came in is not changed')
     WHERE (NEW.seq, NEW.id, NEW.source_key, NEW.edge, NEW.chat_id, NEW.smith_id, NEW.kind, NEW.text,
@@ -296,50 +302,74 @@ CREATE TRIGGER message_kept BEFORE DELETE ON message BEGIN
   SELECT RAISE(ABORT, 'message: what came in is not removed');
 END;
 CREATE TRIGGER melt_kind BEFORE INSERT ON melt BEGIN
+  SELECT RAISE(ABORT, 'melt: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM melt WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'melt: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'melt';
 END;
 CREATE TRIGGER ingot_kind BEFORE INSERT ON ingot BEGIN
+  SELECT RAISE(ABORT, 'ingot: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM ingot WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'ingot: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'ingot';
 END;
 CREATE TRIGGER goal_kind BEFORE INSERT ON goal BEGIN
+  SELECT RAISE(ABORT, 'goal: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM goal WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'goal: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'goal';
 END;
 CREATE TRIGGER plan_kind BEFORE INSERT ON plan BEGIN
+  SELECT RAISE(ABORT, 'plan: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM plan WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'plan: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'route';
 END;
 CREATE TRIGGER heat_kind BEFORE INSERT ON heat BEGIN
+  SELECT RAISE(ABORT, 'heat: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM heat WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'heat: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'heat';
 END;
 CREATE TRIGGER size_kind BEFORE INSERT ON size BEGIN
+  SELECT RAISE(ABORT, 'size: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM size WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'size: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'size';
 END;
 CREATE TRIGGER crack_kind BEFORE INSERT ON crack BEGIN
+  SELECT RAISE(ABORT, 'crack: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM crack WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'crack: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'crack';
 END;
 CREATE TRIGGER removal_kind BEFORE INSERT ON removal BEGIN
+  SELECT RAISE(ABORT, 'removal: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM removal WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'removal: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'removal';
 END;
 CREATE TRIGGER blade_kind BEFORE INSERT ON blade BEGIN
+  SELECT RAISE(ABORT, 'blade: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM blade WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'blade: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'finish';
 END;
 CREATE TRIGGER note_kind BEFORE INSERT ON note BEGIN
+  SELECT RAISE(ABORT, 'note: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM note WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'note: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'note';
 END;
 CREATE TRIGGER switch_kind BEFORE INSERT ON switch BEGIN
+  SELECT RAISE(ABORT, 'switch: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM switch WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'switch: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'switch';
 END;
 CREATE TRIGGER setting_kind BEFORE INSERT ON setting BEGIN
+  SELECT RAISE(ABORT, 'setting: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM setting WHERE seq = NEW.seq);
   SELECT RAISE(ABORT, 'setting: the entry is of another kind')
     WHERE (SELECT kind FROM entry WHERE seq = NEW.seq) IS NOT 'setting';
 END;
@@ -415,11 +445,19 @@ END;
 CREATE TRIGGER setting_kept BEFORE DELETE ON setting BEGIN
   SELECT RAISE(ABORT, 'setting: rows of the log are not removed');
 END;
+CREATE TRIGGER melt_charge_new BEFORE INSERT ON melt_charge BEGIN
+  SELECT RAISE(ABORT, 'melt_charge: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM melt_charge WHERE seq = NEW.seq AND place = NEW.place);
+END;
 CREATE TRIGGER melt_charge_fixed BEFORE UPDATE ON melt_charge BEGIN
   SELECT RAISE(ABORT, 'melt_charge: rows of the log are not changed');
 END;
 CREATE TRIGGER melt_charge_kept BEFORE DELETE ON melt_charge BEGIN
   SELECT RAISE(ABORT, 'melt_charge: rows of the log are not removed');
+END;
+CREATE TRIGGER ingot_name_new BEFORE INSERT ON ingot_name BEGIN
+  SELECT RAISE(ABORT, 'ingot_name: rows of the log are not replaced')
+    WHERE EXISTS (SELECT 1 FROM ingot_name WHERE seq = NEW.seq);
 END;
 CREATE TRIGGER ingot_name_fixed BEFORE UPDATE ON ingot_name BEGIN
   SELECT RAISE(ABORT, 'ingot_name: rows of the log are not changed');
