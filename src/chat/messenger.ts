@@ -22,7 +22,7 @@ import { redact } from "./redact.js";
 import { failedSend, type SendOutcome } from "./send-outcome.js";
 import { type ArrivalDeps, takeArrival } from "./take-arrival.js";
 import type { Hear } from "./terminal.js";
-import { describeTrouble, isStoreTrouble } from "./trouble.js";
+import { describeTrouble, isStoreTrouble, placeOfTrouble } from "./trouble.js";
 import { withVoiceFile } from "./voice-note.js";
 import { listenForUpdates, type WebhookServer } from "./webhook.js";
 
@@ -190,7 +190,8 @@ export function createMessenger(options: MessengerOptions): Messenger {
           return;
         } catch (error) {
           const trouble = describeTrouble(error);
-          logger.error({ chat: chatId, tries, trouble }, "update not taken");
+          const at = placeOfTrouble(error);
+          logger.error({ chat: chatId, tries, trouble, at }, "update not taken");
           if (isStoreTrouble(error)) {
             well = false;
             await sayTrouble(deps, chatId, trouble);

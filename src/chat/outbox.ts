@@ -79,8 +79,10 @@ export function createOutbox(deps: OutboxDeps): Outbox {
   async function deliver(reply: Reply, tries: number): Promise<number | "next"> {
     if (!reply.sourceKey.startsWith(OURS)) throw new RangeError(`not ours: ${reply.sourceKey}`);
     if (!toNote.has(reply.id)) {
-      const heldMs = deps.pacing.book(reply.chatId, reply.chatId.startsWith("-"), clock.nowMs());
-      if (heldMs > 0) await clock.sleep(heldMs, signal);
+      await waitFor(
+        deps.pacing.bookChat(reply.chatId, reply.chatId.startsWith("-"), clock.nowMs()),
+      );
+      await waitFor(deps.pacing.bookAll(clock.nowMs()));
       if (signal.aborted) return 0;
       let outcome = await deps.send(reply, false);
       if (outcome.kind === "unreadable") outcome = await deps.send(reply, true);
@@ -95,6 +97,10 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     toNote.delete(reply.id);
     return "next";
   }
+
+  const waitFor = async (ms: number): Promise<void> => {
+    if (ms > 0) await clock.sleep(ms, signal);
+  };
 
   async function failed(
     reply: Reply,

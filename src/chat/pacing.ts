@@ -25,8 +25,10 @@ export const PUBLISHED_LIMITS: PacingLimits = {
 };
 
 export interface Pacing {
-  /** Books one message to the chat and returns how long it must wait, ms. */
-  book(chatId: string, isGroup: boolean, nowMs: number): number;
+  /** Books one message to the chat and returns how long it must wait for the chat's limit, ms. */
+  bookChat(chatId: string, isGroup: boolean, nowMs: number): number;
+  /** Then, once that wait is over: how long it must wait for the limit in all, ms. */
+  bookAll(nowMs: number): number;
 }
 
 export function createPacing(limits: PacingLimits): Pacing {
@@ -35,19 +37,26 @@ export function createPacing(limits: PacingLimits): Pacing {
   let sweepAt = 0;
 
   return {
-    book(chatId, isGroup, nowMs) {
+    bookChat(chatId, isGroup, nowMs) {
       if (nowMs >= sweepAt) {
         for (const [id, due] of chats) if (due <= nowMs) chats.delete(id);
         sweepAt = nowMs + 60_000;
       }
-      const limit = isGroup ? limits.group : limits.chat;
-      const chatDue = chats.get(chatId) ?? nowMs;
-      const at = Math.max(nowMs, earliest(chatDue, limit), earliest(all, limits.all));
-      chats.set(chatId, Math.max(chatDue, at) + limit.everyMs);
-      all = Math.max(all, at) + limits.all.everyMs;
+      const { at, due } = book(chats.get(chatId), isGroup ? limits.group : limits.chat, nowMs);
+      chats.set(chatId, due);
+      return at - nowMs;
+    },
+    bookAll(nowMs) {
+      const { at, due } = book(all, limits.all, nowMs);
+      all = due;
       return at - nowMs;
     },
   };
 }
 
-const earliest = (due: number, limit: Limit): number => due - (limit.burst - 1) * limit.everyMs;
+/** `due`: when a steady stream would send its next; a burst may run ahead of it. */
+function book(due: number | undefined, limit: Limit, nowMs: number): { at: number; due: number } {
+  const steady = due ?? nowMs;
+  const at = Math.max(nowMs, steady - (limit.burst - 1) * limit.everyMs);
+  return { at, due: Math.max(steady, at) + limit.everyMs };
+}

@@ -30,6 +30,14 @@ export function describeTrouble(error: unknown): string {
   return codes[0] === undefined ? name : `${name} (${codes[0]})`;
 }
 
+/** Where an error arose: the first places of its stack, without its message. */
+export function placeOfTrouble(error: unknown): readonly string[] {
+  if (!(error instanceof Error)) return [];
+  const stack = (error.stack ?? "").replace(error.message, "");
+  const places = stack.split("\n").filter((line) => /^\s+at /.test(line));
+  return places.slice(0, 3).map((line) => line.trim());
+}
+
 const KNOWN: readonly (readonly [string, string])[] = [
   ["full", "the disk is full"],
   ["SQLITE_FULL", "the disk is full"],

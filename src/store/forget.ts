@@ -48,55 +48,51 @@ export function forgetSmith(db: Database, smithId: string): number {
 }
 
 function remove(db: Database, smithId: string): number {
-  let rows = 0;
-  const run = (sql: string, ...values: string[]): void => {
-    rows += db.prepare(sql).run(...values).changes;
+  const names = { smith: smithId, somebody: SOMEBODY };
+  const run = (sql: string): number => {
+    const used = Object.entries(names).filter(([name]) => sql.includes(`@${name}`));
+    return db.prepare(sql).run(Object.fromEntries(used)).changes;
   };
   db.exec("CREATE TEMP TABLE resting (id TEXT PRIMARY KEY)");
   // Rows of others rest on an ingot that this smith opened, or stand where a row of theirs stood.
   run(
     `WITH RECURSIVE kept (id) AS (
-       SELECT mine.id FROM entry mine JOIN entry other ON other.smith_id <> ?1
+       SELECT mine.id FROM entry mine JOIN entry other ON other.smith_id <> @smith
          AND mine.id IN (other.ingot_id, other.replaces, other.taken_back_by)
-         WHERE mine.smith_id = ?1
+         WHERE mine.smith_id = @smith
        UNION
        SELECT mine.id FROM kept JOIN entry lower ON lower.id = kept.id
          JOIN entry mine ON mine.id IN (lower.ingot_id, lower.replaces, lower.taken_back_by)
-         WHERE mine.smith_id = ?1)
+         WHERE mine.smith_id = @smith)
      INSERT INTO temp.resting SELECT id FROM kept`,
-    smithId,
   );
-  rows = 0;
-  const gone = "smith_id = ? AND id NOT IN (SELECT id FROM temp.resting)";
+  const gone = "smith_id = @smith AND id NOT IN (SELECT id FROM temp.resting)";
+  let rows = 0;
   for (const table of kindTables(db)) {
-    run(`DELETE FROM "${table}" WHERE seq IN (SELECT seq FROM entry WHERE ${gone})`, smithId);
+    rows += run(`DELETE FROM "${table}" WHERE seq IN (SELECT seq FROM entry WHERE ${gone})`);
   }
-  run(`DELETE FROM entry WHERE ${gone}`, smithId);
-  run("DELETE FROM reply WHERE message_id IN (SELECT id FROM message WHERE smith_id = ?)", smithId);
-  run("DELETE FROM ask WHERE smith_id = ?", smithId);
-  run(
-    `DELETE FROM message WHERE smith_id = ?1 AND id NOT IN (SELECT message_id FROM entry)
+  for (const sql of [
+    `DELETE FROM entry WHERE ${gone}`,
+    "DELETE FROM reply WHERE message_id IN (SELECT id FROM message WHERE smith_id = @smith)",
+    "DELETE FROM ask WHERE smith_id = @smith",
+    `DELETE FROM message WHERE smith_id = @smith AND id NOT IN (SELECT message_id FROM entry)
        AND id NOT IN (SELECT answered_by FROM ask WHERE answered_by IS NOT NULL)`,
-    smithId,
-  );
-  // What must stay for the others' sake loses its author and its words.
-  db.prepare(
-    `INSERT INTO smith (id, first_seen) SELECT ?2, first_seen FROM smith WHERE id = ?1
-       AND EXISTS (SELECT 1 FROM message WHERE smith_id = ?1) ON CONFLICT (id) DO NOTHING`,
-  ).run(smithId, SOMEBODY);
-  run("UPDATE entry SET smith_id = ?2 WHERE smith_id = ?1", smithId, SOMEBODY);
-  run("UPDATE message SET smith_id = ?2, text = '' WHERE smith_id = ?1", smithId, SOMEBODY);
-  db.prepare(
-    `UPDATE message SET first_entry = (SELECT min(seq) FROM entry WHERE message_id = message.id),
-       last_entry = (SELECT max(seq) FROM entry WHERE message_id = message.id) WHERE smith_id = ?`,
-  ).run(SOMEBODY);
-  run("DELETE FROM smith WHERE id = ?", smithId);
-  run(
-    "DELETE FROM chat WHERE id = ? AND NOT EXISTS (SELECT 1 FROM message WHERE chat_id = chat.id)",
-    smithId,
-  );
-  run("DELETE FROM person WHERE id = ? AND role = 'smith'", smithId);
-  run("UPDATE person SET name = NULL WHERE id = ? AND name IS NOT NULL", smithId);
+    // What must stay for the others' sake loses its author and its words.
+    `INSERT INTO smith (id, first_seen) SELECT @somebody, first_seen FROM smith WHERE id = @smith
+       AND EXISTS (SELECT 1 FROM message WHERE smith_id = @smith) ON CONFLICT (id) DO NOTHING`,
+    "UPDATE entry SET smith_id = @somebody WHERE smith_id = @smith",
+    `UPDATE message SET smith_id = @somebody, text = '', unread = NULL,
+       first_entry = (SELECT min(seq) FROM entry WHERE message_id = message.id),
+       last_entry = (SELECT max(seq) FROM entry WHERE message_id = message.id)
+       WHERE smith_id = @smith`,
+    "DELETE FROM smith WHERE id = @smith",
+    `DELETE FROM chat WHERE id = @smith
+       AND NOT EXISTS (SELECT 1 FROM message WHERE chat_id = chat.id)`,
+    "DELETE FROM person WHERE id = @smith AND role = 'smith'",
+    "UPDATE person SET name = NULL WHERE id = @smith AND name IS NOT NULL",
+  ]) {
+    rows += run(sql);
+  }
   db.exec("DROP TABLE temp.resting");
   return rows;
 }
