@@ -157,6 +157,13 @@ describe("steel, at the edges", () => {
     expect([899, 901, 1249, 1251].map((t) => outside(fade(t)))).toEqual([true, false, false, true]);
   });
 
+  it("holds the stress past a strain of 0.7, where the law turns over", () => {
+    const at = (strain: number) =>
+      flowStressMPa({ carbonPct: 1, tempC: 950, strain, strainRatePerS: 1 }).likely;
+    expect(at(0.9)).toBe(at(0.7));
+    expect(at(0.9)).not.toBe(at(0.65));
+  });
+
   it("shifts A1 by the published slopes", () => {
     expect(a1C({ carbonPct: 1.5, siPct: 1 }) - a1C()).toBeCloseTo(29.1, 6);
     expect(a1C({ carbonPct: 1.5, mnPct: 1 }) - a1C()).toBeCloseTo(-10.7, 6);
