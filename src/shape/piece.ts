@@ -31,6 +31,10 @@ export interface RingPiece {
   readonly innerDiameterMm: number;
   readonly heightMm: number;
 }
+/** A casting that has not been forged to another shape yet. */
+export const isIngotPiece = (piece: { readonly shape: string }): piece is IngotPiece =>
+  piece.shape === "bowl" || piece.shape === "puck" || piece.shape === "cone";
+
 export type Piece = IngotPiece | DiscPiece | BarPiece | RingPiece;
 
 /**

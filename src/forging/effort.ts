@@ -1,0 +1,150 @@
+/** What one stage costs: heats, seconds, force, and the steel that the fire eats meanwhile. */
+import type { Context } from "./context.js";
+import { timesOf } from "./cooling.js";
+import { bitePressureFactor, blowEnergyJ, forgingWorkJ, type Tool } from "./force.js";
+import * as rule from "./rules-of-thumb.js";
+import { type Schedule, type Section, usualBiteMm } from "./spread.js";
+import type { Range } from "./types.js";
+
+export interface Effort {
+  /** Likely, not rounded. */
+  readonly heats: number;
+  readonly forceKn: number;
+  readonly working: Range;
+  /** The press cannot do the narrowest bite that is worth while. */
+  readonly outOfReach: boolean;
+  /** The bite had to be narrowed for the press to this, mm. */
+  readonly biteMm: number;
+}
+
+/** Force of a bite at this plan's stress, kN. */
+const biteKn = (context: Context, bite: number, height: number, width: number): number =>
+  (context.stressMPa.likely * bitePressureFactor(bite, height) * bite * width) / 1000;
+
+/** The usual bite, or as narrow as the press needs it. */
+function biteFor(context: Context, wantedMm: number, height: number, width: number) {
+  const press = context.shop.pressKn;
+  let bite = context.tool === "hand-hammer" ? Math.min(wantedMm, rule.HAND_BITE_MM) : wantedMm;
+  let outOfReach = false;
+  if (context.tool === "press" && press && biteKn(context, bite, height, width) > press) {
+    const least = rule.LEAST_BITE_MM;
+    outOfReach = biteKn(context, least, height, width) > press;
+    let [low, high] = [least, bite];
+    for (let step = 0; step < 12; step++) {
+      const middle = (low + high) / 2;
+      if (biteKn(context, middle, height, width) <= press) low = middle;
+      else high = middle;
+    }
+    bite = low;
+  }
+  return { bite, outOfReach, forceKn: biteKn(context, bite, height, width) };
+}
+
+/** Energy of one blow of the shop's hammer, J. */
+const blowJ = (context: Context): number =>
+  context.shop.hammerKg
+    ? blowEnergyJ(context.shop.hammerKg, rule.TUP_SPEED_M_PER_S)
+    : rule.HAND_BLOW_J;
+const blowsPerS = (tool: Tool): number =>
+  tool === "power-hammer" ? rule.POWER_BLOWS_PER_S : rule.HAND_BLOWS_PER_S;
+
+/** Seconds under the tool for a strain over a volume. A press counts bites, a hammer the energy of its blows. */
+function secondsOf(
+  context: Context,
+  volumeMm3: number,
+  strain: number,
+  bites: { readonly lengthMm: number; readonly biteMm: number },
+): number {
+  if (context.tool === "press") {
+    const passes = strain / Math.log(1 / (1 - rule.REDUCTION_PER_PASS.likely));
+    return passes * (bites.lengthMm / bites.biteMm) * rule.PRESS_SECONDS_PER_BITE;
+  }
+  const workJ = forgingWorkJ(context.stressMPa.likely, volumeMm3, strain);
+  return workJ / blowJ(context) / blowsPerS(context.tool);
+}
+
+/** Squeezing a bar from one section to another. */
+export function effortOfSqueezes(
+  context: Context,
+  volumeMm3: number,
+  from: Section,
+  to: Section,
+  plan: Schedule,
+): Effort {
+  const t = Math.sqrt(from.thicknessMm * to.thicknessMm);
+  const w = Math.sqrt(from.widthMm * to.widthMm);
+  const lengthMm = volumeMm3 / (t * w);
+  const flat = biteFor(context, plan.thicknessBiteMm, t, Math.max(w, to.widthMm));
+  const edge = plan.widthStrain > 0.005 ? biteFor(context, plan.widthBiteMm, w, t) : undefined;
+  const seconds =
+    secondsOf(context, volumeMm3, plan.thicknessStrain, { lengthMm, biteMm: flat.bite }) +
+    (edge ? secondsOf(context, volumeMm3, plan.widthStrain, { lengthMm, biteMm: edge.bite }) : 0);
+  const working = timesOf(
+    context.curve.sPerMm,
+    volumeMm3 / (2 * (t * w + t * lengthMm + w * lengthMm)),
+  );
+  return {
+    heats: heatsOf(context, seconds, working.likely),
+    forceKn: Math.max(flat.forceKn, edge?.forceKn ?? 0),
+    working,
+    outOfReach: flat.outOfReach || (edge?.outOfReach ?? false),
+    biteMm: flat.bite,
+  };
+}
+
+/** Flattening or truing a round body of a height to a disc. */
+export function effortOfFlattening(
+  context: Context,
+  volumeMm3: number,
+  fromHeightMm: number,
+  disc: { readonly diameterMm: number; readonly heightMm: number },
+): Effort {
+  const { diameterMm: d, heightMm: h } = disc;
+  const strain = Math.max(0.1, Math.abs(Math.log(fromHeightMm / h)));
+  const bite = biteFor(context, Math.min(rule.MOST_BITE_MM, Math.max(usualBiteMm(h), d / 2)), h, d);
+  const seconds = secondsOf(context, volumeMm3, strain, { lengthMm: d, biteMm: bite.bite });
+  const working = timesOf(
+    context.curve.sPerMm,
+    volumeMm3 / ((Math.PI / 2) * d ** 2 + Math.PI * d * h),
+  );
+  return {
+    heats: heatsOf(context, seconds, working.likely),
+    forceKn: bite.forceKn,
+    working,
+    outOfReach: bite.outOfReach,
+    biteMm: bite.bite,
+  };
+}
+
+/** Bevels, tapers and tang from the preform, with the straightening heats. */
+export function effortOfBlade(context: Context, volumeMm3: number, section: Section): Effort {
+  const { thicknessMm: t, widthMm: w } = section;
+  const lengthMm = volumeMm3 / (t * w);
+  const bite = biteFor(context, Math.min(rule.HAND_BITE_MM, Math.max(usualBiteMm(t), w / 2)), t, w);
+  const seconds = secondsOf(context, volumeMm3, rule.BLADE_STRAIN, { lengthMm, biteMm: bite.bite });
+  const working = timesOf(context.curve.sPerMm, (t * w) / (2 * (t + w)));
+  return {
+    heats:
+      heatsOf(context, seconds, working.likely) + rule.STRAIGHTENING_HEATS * context.heatsFactor,
+    forceKn: bite.forceKn,
+    working,
+    outOfReach: bite.outOfReach,
+    biteMm: bite.bite,
+  };
+}
+
+const heatsOf = (context: Context, seconds: number, workingS: number): number =>
+  (seconds / (workingS * rule.TIME_IN_USE)) * context.heatsFactor;
+
+/** Most of a piece that one stage's scale may take in the reckoning, share of its mass. */
+const MOST_SCALE_SHARE = 0.5;
+
+/** Steel that the fire eats in a stage, g: heats × depth × surface × density, or the share that this shop's weighings gave. */
+export function scaleG(context: Context, massG: number, heats: number, surfaceMm2: number): number {
+  const learned = context.shop.learned?.lossPerHeatFraction;
+  const lost =
+    learned === undefined
+      ? heats * context.scaleMmPerHeat.likely * surfaceMm2 * context.densityGPerMm3
+      : massG * (1 - (1 - Math.min(0.5, Math.max(0, learned))) ** heats);
+  return Math.min(lost, massG * MOST_SCALE_SHARE);
+}

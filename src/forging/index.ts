@@ -1,0 +1,11 @@
+/** The planner: from this ingot to that blade, with figures that can be checked. Pure. */
+export { planToContract } from "./contract-json.js";
+export * from "./cooling.js";
+export * from "./force.js";
+export { voidCheck } from "./ingot.js";
+export * from "./next-step.js";
+export { planForging } from "./plan.js";
+export * from "./reasons.js";
+export { isRefusal } from "./refusal.js";
+export * from "./spread.js";
+export * from "./types.js";

@@ -1,0 +1,202 @@
+/** One route from the piece as it is to the blade: stages, budget, pattern, and what stands against it. */
+
+import { type BarPiece, isIngotPiece } from "../shape/index.js";
+import { neededRange, spareRange, sumLosses, usableRange } from "./budget.js";
+import type { Done } from "./chain.js";
+import { type BladeSizes, bladeSizes, type Context, finishedG } from "./context.js";
+import { blade, bladeNeed, longestBladeMm, preform, trimG } from "./finish.js";
+import type { RouteFrame, Work } from "./frame.js";
+import { patternOf } from "./pattern.js";
+import type { Reason } from "./reasons.js";
+import { type Standing, standingOf } from "./resume.js";
+import * as rule from "./rules-of-thumb.js";
+import { schedule } from "./spread.js";
+import { frameOf, ingotWork, runToBar } from "./steps.js";
+import type { BladeGoal, Losses, Route, RoutePlan, StageLosses, WorkState } from "./types.js";
+
+export interface Draft {
+  readonly frame: RouteFrame;
+  readonly plan: Omit<RoutePlan, "rank" | "why" | "against" | "feasible">;
+  readonly dones: readonly Done[];
+  readonly lossShare: number;
+  readonly reached: readonly Reason[];
+  readonly notes: readonly Reason[];
+}
+
+/** Steel that a plan may be short of and still be said to fit: rounding. */
+const FIT_TOLERANCE = 0.002;
+
+export function draftRoute(context: Context, route: Route, split: boolean, now?: WorkState): Draft {
+  const sizes = bladeSizes(context.goal);
+  const frame = frameOf(context, route, split, sizes);
+  const nominal = now && hasShape(now) ? wholeRun(frame, sizes) : [];
+  const standing = standingOf(frame, nominal, now);
+  return finishDraft(frame, standing, nominal);
+}
+
+const hasShape = ({ piece }: WorkState): boolean => !isIngotPiece(piece);
+
+/** The run from the ingot as it was planned, to compare a piece with. */
+function wholeRun(frame: RouteFrame, sizes: BladeSizes): Done[] {
+  const toBar = runToBar(frame, ingotWork(frame.context));
+  const work = toBar.at(-1)?.work;
+  if (work === undefined) return toBar;
+  const trim = trimG(frame, work);
+  const { count, lengthMm } = frame.context.goal;
+  const from = sectionOf(work);
+  const longest = longestBladeMm(frame, sizes, from, work.massG - trim, count);
+  const length = Math.min(lengthMm, longest);
+  return length > 0 ? [...toBar, preform(frame, work, sizes, length, trim)] : toBar;
+}
+
+const sectionOf = (work: Work) => {
+  const piece = work.piece as BarPiece;
+  return { thicknessMm: piece.thicknessMm, widthMm: piece.widthMm };
+};
+
+function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Done[]): Draft {
+  const { context } = frame;
+  const { goal } = context;
+  const isPreform = standing.last === "preform";
+  const toBar = isPreform ? [] : runToBar(frame, standing.work, standing.last);
+  const work = toBar.at(-1)?.work ?? standing.work;
+  const section = sectionOf(work);
+  const { goal: within, reasons } = withinReach(frame, section, goal, isPreform);
+  const asPlanned = within === goal;
+  const sizes = asPlanned ? frame.sizes : bladeSizes(within);
+  const trim = isPreform ? 0 : trimG(frame, work);
+  const from = isPreform ? sizes.preform : section;
+  const available = work.massG - trim;
+  const longest = longestBladeMm(frame, sizes, from, available, goal.count);
+  const need = bladeNeed(frame, sizes, from, goal.lengthMm);
+  const enough = available - need.cutG * goal.count >= -FIT_TOLERANCE * work.massG;
+  const lengthMm = enough ? goal.lengthMm : longest;
+  const made: Done[] = [...toBar];
+  if (lengthMm > 0) {
+    if (!isPreform) made.push(preform(frame, work, sizes, lengthMm, trim));
+    made.push(blade(frame, made.at(-1)?.work ?? work, sizes, lengthMm));
+  }
+  const ahead = sumLosses(made.map(({ stage }) => stage.losses));
+  const past = pastLosses(context.ingot.ingot.massG - standing.work.massG, standing, nominal);
+  const usableG = standing.work.massG - ahead.pipeG - ahead.scaleG - ahead.trimG - ahead.grindG;
+  const neededG = finishedG(context, frame.sizes, goal.lengthMm) * goal.count;
+  const usable = usableRange(frame, usableG, ahead, standing.massRangeG, standing.work.massG);
+  const needed = neededRange(neededG);
+  const loss: Losses = {
+    pipeG: past.pipeG + ahead.pipeG,
+    scaleG: past.scaleG + ahead.scaleG,
+    trimG: past.trimG + ahead.trimG,
+    grindG: ahead.grindG,
+  };
+  const ingotG = context.ingot.ingot.massG;
+  const heats = made.reduce((sum, { rawHeats }) => sum + rawHeats, 0);
+  const strains = made.reduce(
+    (sum, { strains: s }) => ({
+      thickness: sum.thickness + s.thickness,
+      width: sum.width + s.width,
+    }),
+    { thickness: 0, width: 0 },
+  );
+  const lossG = loss.pipeG + loss.scaleG + loss.trimG + loss.grindG;
+  const barPiece = [...toBar].reverse().find(({ stage }) => stage.name === "bar") ?? toBar.at(-1);
+  return {
+    frame,
+    dones: made,
+    lossShare: lossG / ingotG,
+    reached: reasons,
+    notes: standing.notes,
+    plan: {
+      route: frame.route,
+      split: frame.split,
+      fits: enough && asPlanned,
+      neededG: needed,
+      usableG: usable,
+      spareG: spareRange(usable, needed),
+      largestBladeMm: longest,
+      reachable: { lengthMm: longest, widthMm: within.widthMm, thicknessMm: within.thicknessMm },
+      ingotShouldHaveWeighedG: (ingotG * need.cutG * goal.count) / Math.max(available, 1e-6),
+      loss,
+      heats: {
+        low: Math.max(1, Math.floor(heats * rule.HEATS_SPREAD.low)),
+        likely: Math.max(1, Math.round(heats)),
+        high: Math.max(1, Math.ceil(heats * rule.HEATS_SPREAD.high)),
+      },
+      pattern: patternOf(
+        frame,
+        sizes,
+        (need.finishedG * goal.count) / Math.max(work.massG, 1),
+        strains,
+      ),
+      pipeLies: barPiece?.stage.pipeLies ?? {
+        place: standing.work.zone.place,
+        fromMm: standing.work.zone.from * lengthOf(standing.work),
+        toMm: standing.work.zone.to * lengthOf(standing.work),
+        depthMm: standing.work.zone.depth * (sectionOf(standing.work).widthMm || 0),
+      },
+      stages: made.map(({ stage }) => stage),
+    },
+  };
+}
+
+const lengthOf = (work: Work): number => ("lengthMm" in work.piece ? work.piece.lengthMm : 0);
+
+/** Thinner than this over the finished thickness, nothing is left to grind, mm. */
+const LEAST_STOCK_MM = 0.15;
+
+/** The goal as far as the section allows: a piece that is too thin or too narrow gives a thinner or narrower blade. */
+function withinReach(
+  frame: RouteFrame,
+  section: { readonly thicknessMm: number; readonly widthMm: number },
+  goal: Required<BladeGoal>,
+  isPreform: boolean,
+): { goal: Required<BladeGoal>; reasons: readonly Reason[] } {
+  const wanted = frame.sizes.preform;
+  const plan = schedule(section, wanted, frame.context.spreadFactor);
+  const reached = isPreform ? section : plan.reached;
+  const reasons: Reason[] = [];
+  let within = goal;
+  const thin = Math.max(goal.thicknessMm, goal.tangThicknessMm) + LEAST_STOCK_MM;
+  if (reached.thicknessMm < thin - 1e-6) {
+    reasons.push({ code: "too-thin", thicknessMm: reached.thicknessMm, neededMm: thin });
+    const thicknessMm = Math.max(0.5, reached.thicknessMm - 2 * rule.SIDE_ALLOWANCE_MM.likely);
+    const share = thicknessMm / Math.max(goal.thicknessMm, goal.tangThicknessMm);
+    within = {
+      ...within,
+      thicknessMm: Math.min(goal.thicknessMm, thicknessMm),
+      tangThicknessMm: Math.min(goal.tangThicknessMm, thicknessMm),
+      tipThicknessMm: goal.tipThicknessMm * Math.min(1, share),
+      fullerDepthMm: goal.fullerDepthMm * Math.min(1, share),
+    };
+  }
+  if (reached.widthMm < wanted.widthMm * 0.985) {
+    const share = reached.widthMm / wanted.widthMm;
+    const widthMm = Math.max(2, goal.widthMm * share);
+    reasons.push({ code: "too-narrow", widthMm: reached.widthMm, neededMm: wanted.widthMm });
+    within = {
+      ...within,
+      widthMm,
+      tipWidthMm: goal.tipWidthMm * share,
+      tangWidthMm: Math.min(goal.tangWidthMm, widthMm),
+      fullerWidthMm: goal.fullerWidthMm * share,
+    };
+  }
+  return { goal: within, reasons };
+}
+
+/** What is gone already, under the names it was planned under; what is over goes to scale. */
+function pastLosses(goneG: number, standing: Standing, nominal: readonly Done[]): StageLosses {
+  const none = { pipeG: 0, scaleG: 0, trimG: 0, grindG: 0, keptG: 0 };
+  if (goneG <= 0 || standing.last === undefined) return { ...none, scaleG: Math.max(0, goneG) };
+  const upTo = nominal.findIndex(({ stage }) => stage.name === standing.last);
+  const planned = sumLosses(nominal.slice(0, upTo + 1).map(({ stage }) => stage.losses));
+  const pipeG = standing.work.pipeTaken ? planned.pipeG : 0;
+  const named = pipeG + planned.trimG + planned.keptG;
+  const factor = named > goneG ? goneG / named : 1;
+  return {
+    ...none,
+    pipeG: pipeG * factor,
+    trimG: planned.trimG * factor,
+    keptG: planned.keptG * factor,
+    scaleG: Math.max(0, goneG - named),
+  };
+}
