@@ -1,0 +1,99 @@
+/** What a log holds, without what differs from run to run: ids and the time of arrival. */
+import Database from "better-sqlite3";
+import { openSqliteStore } from "../../src/store/index.js";
+
+export interface ChatRecord {
+  readonly messages: readonly { readonly key: string; readonly text: string }[];
+  readonly entries: readonly unknown[];
+  /** Words of each reply, in the order they were written. */
+  readonly replies: readonly string[];
+}
+
+export async function recordOf(file: string): Promise<ReadonlyMap<string, ChatRecord>> {
+  const store = await openSqliteStore({
+    file,
+    readonly: true,
+    now: () => "2026-03-02T08:00:00Z",
+  });
+  const rows = await store.everything();
+  await store.close();
+  const db = new Database(file, { readonly: true });
+  const messages = db
+    .prepare("SELECT chat_id, source_key, text, handled_at FROM message ORDER BY seq")
+    .all() as { chat_id: string; source_key: string; text: string; handled_at: string | null }[];
+  const replies = db.prepare("SELECT chat_id, body FROM reply ORDER BY seq").all() as {
+    chat_id: string;
+    body: string;
+  }[];
+  db.close();
+  const chats = new Map<string, ChatRecord>();
+  for (const chatId of new Set(messages.map((message) => message.chat_id))) {
+    const own = rows.filter((row) => row.chatId === chatId);
+    const place = new Map(own.map((row, index) => [row.id, index]));
+    const keys = new Map<string, number>();
+    chats.set(chatId, {
+      messages: messages
+        .filter((message) => message.chat_id === chatId)
+        .map(({ source_key: key, text, handled_at: handled }) => ({
+          key: handled === null ? `${key} not answered` : key,
+          text,
+        })),
+      entries: own.map((row) => {
+        if (!keys.has(row.messageId)) keys.set(row.messageId, keys.size);
+        return {
+          message: keys.get(row.messageId),
+          smith: row.smithId,
+          kind: row.kind,
+          at: row.at,
+          fact: row.fact,
+          implied: row.implied,
+          ingot: place.get(row.ingotId ?? ""),
+          takenBackBy: place.get(row.takenBackBy ?? ""),
+          replaces: place.get(row.replaces ?? ""),
+        };
+      }),
+      replies: replies
+        .filter((reply) => reply.chat_id === chatId)
+        .map(({ body }) =>
+          (JSON.parse(body) as { lines: { text: string }[] }).lines
+            .map(({ text }) => text)
+            .join("\n"),
+        ),
+    });
+  }
+  return chats;
+}
+
+/** Words of a sent HTML page as they were before they were escaped. */
+export function wordsOf(html: string): string {
+  return html
+    .replace(/<\/?b>/g, "")
+    .replace(/&lt;/g, "<")
+    .replace(/&gt;/g, ">")
+    .replace(/&quot;/g, '"')
+    .replace(/&amp;/g, "&");
+}
+
+/**
+ * Whether `sent` is `replies` in order, each at least once, a repetition only right after itself.
+ * Returns how many were sent again, or where it breaks.
+ */
+export function deliveredInOrder(
+  sent: readonly string[],
+  replies: readonly string[],
+): { readonly repeats: number } | { readonly brokenAt: number } {
+  // Several replies may have the same words, so all places that fit are followed.
+  let places = new Set([-1]);
+  for (const [index, words] of sent.entries()) {
+    const fitting = new Set<number>();
+    for (const place of places) {
+      if (place >= 0 && replies[place] === words) fitting.add(place);
+      if (replies[place + 1] === words) fitting.add(place + 1);
+    }
+    if (fitting.size === 0) return { brokenAt: index };
+    places = fitting;
+  }
+  return places.has(replies.length - 1)
+    ? { repeats: sent.length - replies.length }
+    : { brokenAt: sent.length };
+}

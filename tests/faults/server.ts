@@ -1,0 +1,234 @@
+/**
+ * A Bot API server on loopback that fails on purpose: delivers twice, late and out of order, closes
+ * connections in the middle of a response, answers 429, 500, 502 and garbage.
+ */
+import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
+import type { AddressInfo } from "node:net";
+import type { Chance } from "./chance.js";
+
+export const FAULT_TOKEN = "987654321:AAfaulttoken-faulttoken_faulttoken123";
+export const SECRET = "faults-secret";
+
+export interface Faults {
+  /** Likelihoods, 0 to 1, for each answer of getUpdates or each delivery. */
+  readonly twice: number;
+  readonly late: number;
+  /** Likelihoods for each call. */
+  readonly cut: number;
+  readonly tooMany: number;
+  readonly internal: number;
+  readonly badGateway: number;
+  readonly garbage: number;
+}
+export const NO_FAULTS: Faults = {
+  twice: 0,
+  late: 0,
+  cut: 0,
+  tooMany: 0,
+  internal: 0,
+  badGateway: 0,
+  garbage: 0,
+};
+
+export interface Update {
+  readonly update_id: number;
+  readonly [field: string]: unknown;
+}
+export interface Sent {
+  readonly method: string;
+  readonly chatId: string;
+  readonly text: string;
+  readonly atMs: number;
+  readonly markup: string;
+}
+
+export interface FaultServer {
+  readonly root: string;
+  readonly sent: Sent[];
+  readonly answered: Map<string, number>;
+  faults: Faults;
+  /** Hands an update over; in webhook mode to this address, in order within a chat. */
+  give(update: Update): void;
+  /** Where updates go; undefined for long polling. */
+  webhook: string | undefined;
+  /** Updates not yet acknowledged. */
+  open(): number;
+  /** Calls of getUpdates so far. */
+  polls(): number;
+  close(): Promise<void>;
+}
+
+export async function openFaultServer(chance: Chance): Promise<FaultServer> {
+  const pending: Update[] = [];
+  const acked: Update[] = [];
+  const sent: Sent[] = [];
+  const answered = new Map<string, number>();
+  const queues = new Map<string, Update[]>();
+  const timers = new Set<NodeJS.Timeout>();
+  let waiting: (() => void)[] = [];
+  let polls = 0;
+  let messageId = 1;
+  let closed = false;
+  let state: FaultServer;
+
+  const later = (ms: number, what: () => void): void => {
+    const timer = setTimeout(() => {
+      timers.delete(timer);
+      what();
+    }, ms);
+    timers.add(timer);
+  };
+  const wake = (): void => {
+    for (const each of waiting) each();
+    waiting = [];
+  };
+
+  async function getUpdates(body: Record<string, unknown>): Promise<readonly Update[]> {
+    polls += 1;
+    const offset = Number(body.offset ?? 0);
+    while (pending[0] !== undefined && pending[0].update_id < offset) {
+      acked.push(pending.shift() as Update);
+    }
+    const ready = (): Update[] => pending.slice(0, Number(body.limit ?? 100));
+    if (ready().length === 0 && Number(body.timeout ?? 0) > 0) {
+      await new Promise<void>((resolve) => {
+        waiting.push(resolve);
+        later(Math.min(Number(body.timeout) * 1000, 2000), resolve);
+      });
+    }
+    const batch = ready();
+    if (acked.length > 0 && chance.hits(state.faults.twice)) batch.push(chance.pick(acked));
+    if (batch.length > 1 && chance.hits(state.faults.late)) {
+      // A chat's own order stays; whole chats come late.
+      const late = chatOf(chance.pick(batch));
+      const early = batch.filter((update) => chatOf(update) !== late);
+      if (early.length > 0 && early[0]?.update_id === pending[0]?.update_id) return early.reverse();
+    }
+    return batch;
+  }
+
+  function send(method: string, body: Record<string, unknown>): unknown {
+    sent.push({
+      method,
+      chatId: String(body.chat_id),
+      text: String(body.text ?? ""),
+      atMs: performance.now(),
+      markup: JSON.stringify(body.reply_markup ?? null),
+    });
+    return { message_id: messageId++, date: 1, chat: { id: body.chat_id, type: "private" } };
+  }
+
+  async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    const raw: Buffer[] = [];
+    for await (const part of request as AsyncIterable<Buffer>) raw.push(part);
+    const text = Buffer.concat(raw).toString();
+    const method = (request.url ?? "").split("/").at(-1) ?? "";
+    const json = request.headers["content-type"]?.includes("json") === true && text !== "";
+    const body = json ? (JSON.parse(text) as Record<string, unknown>) : {};
+    answered.set(method, (answered.get(method) ?? 0) + 1);
+    const fail = (status: number, description: string, parameters?: object): void =>
+      reply(response, status, { ok: false, error_code: status, description, parameters });
+    const { faults } = state;
+    if (chance.hits(faults.tooMany)) return fail(429, "Too Many Requests", { retry_after: 1 });
+    if (chance.hits(faults.internal)) return fail(500, "Internal Server Error");
+    if (chance.hits(faults.badGateway)) {
+      response.writeHead(502, { "content-type": "text/html" }).end("<html>502</html>");
+      return;
+    }
+    let result: unknown = true;
+    if (method === "getMe")
+      result = { id: 1, is_bot: true, first_name: "F", username: "fault_bot" };
+    if (method === "getUpdates") result = await getUpdates(body);
+    if (method === "sendMessage" || method === "sendDocument") result = send(method, body);
+    const whole = JSON.stringify({ ok: true, result });
+    if (chance.hits(faults.garbage)) {
+      response.writeHead(200, { "content-type": "application/json" }).end(whole.slice(0, 9));
+    } else if (chance.hits(faults.cut)) {
+      // What was asked is done, but the answer never arrives whole.
+      response.writeHead(200, { "content-length": String(whole.length) });
+      response.write(whole.slice(0, Math.floor(whole.length / 2)));
+      later(2, () => response.destroy());
+    } else {
+      reply(response, 200, { ok: true, result });
+    }
+  }
+
+  /** Delivers the updates of one chat one after another, each until it is taken. */
+  async function pump(chat: string): Promise<void> {
+    const queue = queues.get(chat) ?? [];
+    while (queue[0] !== undefined && !closed) {
+      const update = queue[0];
+      const taken = await post(update);
+      if (taken && !chance.hits(state.faults.twice)) queue.shift();
+      else await new Promise<void>((resolve) => later(taken ? 1 : 40, resolve));
+    }
+    queues.delete(chat);
+  }
+
+  async function post(update: Update): Promise<boolean> {
+    if (state.webhook === undefined) return false;
+    try {
+      const response = await fetch(state.webhook, {
+        method: "POST",
+        headers: {
+          "content-type": "application/json",
+          "x-telegram-bot-api-secret-token": SECRET,
+        },
+        body: JSON.stringify(update),
+        signal: AbortSignal.timeout(5000),
+      });
+      await response.arrayBuffer();
+      return response.status === 200 && !chance.hits(state.faults.cut);
+    } catch {
+      return false;
+    }
+  }
+
+  const server = createServer((request, response) => {
+    answer(request, response).catch(() => response.destroy());
+  });
+  server.keepAliveTimeout = 30_000;
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+
+  state = {
+    root: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
+    sent,
+    answered,
+    faults: NO_FAULTS,
+    webhook: undefined,
+    give(update) {
+      if (state.webhook === undefined) {
+        pending.push(update);
+        wake();
+        return;
+      }
+      const chat = chatOf(update);
+      const queue = queues.get(chat);
+      if (queue) queue.push(update);
+      else {
+        queues.set(chat, [update]);
+        void pump(chat);
+      }
+    },
+    open: () =>
+      pending.length + [...queues.values()].reduce((total, queue) => total + queue.length, 0),
+    polls: () => polls,
+    async close() {
+      closed = true;
+      for (const timer of timers) clearTimeout(timer);
+      wake();
+      server.closeAllConnections();
+      await new Promise<void>((resolve) => server.close(() => resolve()));
+    },
+  };
+  return state;
+}
+
+function reply(response: ServerResponse, status: number, body: unknown): void {
+  response.writeHead(status, { "content-type": "application/json" }).end(JSON.stringify(body));
+}
+
+export function chatOf(update: Update): string {
+  const found = /"chat":\{"id":(-?\d+)/.exec(JSON.stringify(update));
+  return found?.[1] ?? "none";
+}
