@@ -5,7 +5,11 @@ import { Refused } from "./refused.js";
 
 /** Runs `use` on the log in `file` and closes it. Throws `StoreFailed` if there is none. */
 export async function reading<T>(file: string, use: (store: LogStore) => Promise<T>): Promise<T> {
-  const store = await openSqliteStore({ file, readonly: true, now: () => new Date().toISOString() });
+  const store = await openSqliteStore({
+    file,
+    readonly: true,
+    now: () => new Date().toISOString(),
+  });
   try {
     return await use(store);
   } finally {

@@ -9,7 +9,7 @@ import {
   formatSize,
   formatTemperature,
 } from "../units/index.js";
-import { crackLine } from "./crack-line.js";
+import { crackLines } from "./crack-line.js";
 import { RANK, type RankedLine } from "./lines.js";
 import { heatsDone, lostSoFarG, planFor } from "./plan-for.js";
 import { routeWords } from "./read-back.js";
@@ -41,18 +41,13 @@ export function adviceLines(input: AdviceInput): RankedLine[] {
   if (top === undefined) return [];
   return [
     ...temperatureDanger(decision, plan, units),
-    ...crackLine(decision, state, plan, units),
-    ...nextLines(state, plan, top, units),
+    ...crackLines(decision, state, plan, units),
+    ...nextLines(state, top, units),
   ];
 }
 
 /** The next size alone and bold; how to turn it; what is to spare. */
-export function nextLines(
-  state: IngotState,
-  plan: Plan,
-  route: RoutePlan,
-  units: ChatUnits,
-): RankedLine[] {
+export function nextLines(state: IngotState, route: RoutePlan, units: ChatUnits): RankedLine[] {
   const stage = route.stages[0];
   const lines: RankedLine[] = [];
   if (!route.fits && state.goal !== undefined) lines.push(tooSmall(route, units));

@@ -49,7 +49,11 @@ export function createHandler(deps: HandlerDeps): Handler {
   };
   return {
     async handle(incoming) {
-      if ((await deps.store.receive(incoming)) !== "handled") await answer(incoming);
+      const seen = await deps.store.receive(incoming);
+      if (seen === "handled") return;
+      // Stored by an attempt before this one: under the id that it has in the log.
+      const stored = seen === "again" ? await deps.store.unhandled() : [];
+      await answer(stored.find(({ sourceKey }) => sourceKey === incoming.sourceKey) ?? incoming);
     },
     async resume() {
       const waiting = await deps.store.unhandled();

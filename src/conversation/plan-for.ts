@@ -13,7 +13,7 @@ import { type Piece, pieceVolumeMm3 } from "../shape/index.js";
 import { densityGPerMm3 } from "../steel/index.js";
 
 /** Taken where the smith did not say; stated in the first reply. */
-const CARBON_UNTIL_SAID_PCT = 1.5;
+export const CARBON_UNTIL_SAID_PCT = 1.5;
 
 /** What the planner takes for this shop; by hand and without a welded handle until something is said. */
 export function shopFor(shop: ShopSettings, learned?: ShopFigures): Shop {

@@ -1,0 +1,73 @@
+/** `bot`: the messaging bot, by long polling or listening on a port. */
+import pino from "pino";
+import { z } from "zod";
+import { createMessenger, redact } from "../chat/index.js";
+import { createHandler } from "../conversation/index.js";
+import { openSqliteAccess, openSqliteStore } from "../store/index.js";
+import { newId } from "./ids.js";
+import type { Command } from "./index.js";
+import { options } from "./options.js";
+import { Refused } from "./refused.js";
+
+const schema = z.object({
+  db: z.string().min(1).optional(),
+  webhook: z.coerce.number().int().min(1).max(65_535).optional(),
+});
+
+export const bot: Command = async (args, config) => {
+  const { values } = options(args, schema);
+  const { botToken: token } = config;
+  if (token === undefined) {
+    throw new Refused("bot: BOT_TOKEN is not set. Put the bot's token there, or run chat instead.");
+  }
+  const file = values.db ?? config.db;
+  if (/^postgres(ql)?:/.test(file)) {
+    throw new Refused("bot: this version keeps its log in a file. Give a path to --db.");
+  }
+  const now = (): string => new Date().toISOString();
+  const logger = pino({
+    level: config.logLevel,
+    hooks: {
+      logMethod(parts, method) {
+        const clean = parts.map((part) => (typeof part === "string" ? redact(part, token) : part));
+        method.apply(this, clean as Parameters<typeof method>);
+      },
+    },
+  });
+  const store = await openSqliteStore({ file, now });
+  const access = await openSqliteAccess({ file });
+  const messenger = createMessenger({
+    token,
+    ...(config.botApiRoot === undefined ? {} : { apiRoot: config.botApiRoot }),
+    handler: createHandler({
+      store,
+      newId,
+      timezone: config.timezone,
+      onFailure: (messageId, cause) =>
+        logger.error({ messageId, what: (cause as Error).name }, "a message could not be answered"),
+    }),
+    store,
+    access,
+    privacy: access,
+    runs: access,
+    newId,
+    now,
+    logger,
+    ...(config.ownerId === undefined ? {} : { ownerId: config.ownerId }),
+    ...(values.webhook === undefined
+      ? {}
+      : {
+          webhook: {
+            port: values.webhook,
+            ...(config.webhookSecret === undefined ? {} : { secret: config.webhookSecret }),
+          },
+        }),
+  });
+  await messenger.start();
+  await new Promise<void>((resolve) => {
+    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, resolve);
+  });
+  await messenger.stop();
+  await access.close();
+  await store.close();
+};

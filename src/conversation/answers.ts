@@ -1,0 +1,137 @@
+/** Answers to questions: short ones by the rule of five lines; plan, summary and day's sheet whole. */
+import type { DraftOf, IngotState, ShopSettings } from "../logbook/index.js";
+import { cardWords, dayWords, ingotCard } from "../report/index.js";
+import { type ChatUnits, formatMass, formatPercent } from "../units/index.js";
+import { blade, cut, force, pipe, time } from "./figures-asked.js";
+import { nextLines, spareText } from "./forge.js";
+import { RANK, type RankedLine } from "./lines.js";
+import { heatsDone, lostSoFarG, massNow, planFor } from "./plan-for.js";
+import { planLines } from "./plan-lines.js";
+import { factWords } from "./read-back.js";
+import { daySheetOf, wholePlanOf } from "./sheets.js";
+import type { TurnInput } from "./turn.js";
+import { HELP } from "./words.js";
+
+export interface Answers {
+  readonly lines: readonly RankedLine[];
+  /** Lines of an answer that was asked for whole. */
+  readonly long: readonly string[];
+}
+
+export interface Asked {
+  readonly question: DraftOf<"question">;
+  readonly input: Pick<TurnInput, "dayLog" | "timezone">;
+  readonly state: IngotState | undefined;
+  readonly shop: ShopSettings;
+  readonly units: ChatUnits;
+}
+
+export const NO_INGOT = "No ingot in hand. Say: new ingot 64 across 30 high 450 g";
+
+export function answerQuestions(
+  input: TurnInput & { readonly shop: ShopSettings; readonly units: ChatUnits },
+): Answers {
+  const { shop, units, decision } = input;
+  const answers = decision.questions.map((question) =>
+    answer({ question, input, state: decision.state, shop, units }),
+  );
+  return {
+    lines: answers.flatMap(({ lines }) => lines),
+    long: answers.flatMap(({ long }) => long),
+  };
+}
+
+function answer(asked: Asked): Answers {
+  const { question, state } = asked;
+  if (question.about === "help") return whole(HELP);
+  if (question.about === "day") return day(asked);
+  if (question.about === "time") return short(time(asked));
+  if (question.about === "force") return short(force(asked));
+  if (state === undefined) return short([NO_INGOT]);
+  if (question.topic === "pipe") return short(pipe(asked, state));
+  if (question.topic === "blade") return short(blade(asked, state));
+  if (question.topic === "cut") return short(cut(asked, state));
+  switch (question.about) {
+    case "next":
+      return next(asked, state);
+    case "plan":
+      return whole(planLines(state, asked.shop, asked.units));
+    case "status":
+      return short(status(asked, state));
+    case "loss":
+      return short(loss(asked, state));
+    case "summary":
+      return whole(summary(asked, state));
+  }
+}
+
+const short = (texts: readonly string[]): Answers => ({
+  lines: texts.map((text) => ({ rank: RANK.verdict, text })),
+  long: [],
+});
+const whole = (texts: readonly string[]): Answers => ({ lines: [], long: texts });
+
+function next({ shop, units }: Asked, state: IngotState): Answers {
+  if (state.finish !== undefined) return short([`Ingot ${state.name} is done. Say: summary`]);
+  const plan = planFor(state, shop);
+  if (plan === undefined) return short(["Size and weight? Say: 64 across 30 high 450 g"]);
+  if (plan.refused) return short([plan.what]);
+  const route = plan.routes[0];
+  return { lines: route === undefined ? [] : nextLines(state, route, units), long: [] };
+}
+
+function status({ shop, units }: Asked, state: IngotState): string[] {
+  const piece =
+    state.piece === undefined
+      ? undefined
+      : factWords({ kind: "size", ...sizesOf(state.piece) }, units);
+  const massG = massNow(state);
+  const open = state.cracks.filter(({ takenOutBy }) => takenOutBy === undefined);
+  const plan = planFor(state, shop);
+  const route = plan === undefined || plan.refused ? undefined : plan.routes[0];
+  return [
+    [`Ingot ${state.name}`, piece, massG === undefined ? undefined : formatMass(massG, units)]
+      .filter((part) => part !== undefined)
+      .join(" · "),
+    `${heatsDone(state)} heats · ${
+      open.length === 0
+        ? "no open crack"
+        : open.map(({ value }) => factWords({ kind: "crack", ...value }, units)).join(", ")
+    }`,
+    ...(route === undefined ? [] : [spareText(state, route, units)]),
+  ];
+}
+
+const sizesOf = ({ at: _at, afterHeats: _after, ...sizes }: NonNullable<IngotState["piece"]>) =>
+  sizes;
+
+function loss({ shop, units }: Asked, state: IngotState): string[] {
+  const lostG = lostSoFarG(state);
+  const startG = state.facts.massG;
+  const heats = heatsDone(state);
+  const known = state.removals.reduce((sum, { value }) => sum + (value.massG ?? 0), 0);
+  if (lostG === undefined || startG === undefined) {
+    const off = known > 0 ? `${formatMass(known, units)} taken off so far. ` : "";
+    return [`${off}Weigh it and say the mass: 430 g`];
+  }
+  const plan = planFor(state, shop);
+  const route = plan === undefined || plan.refused ? undefined : plan.routes[0];
+  const fire = Math.max(0, lostG - known);
+  const perHeat = heats > 0 ? ` · ${formatPercent((100 * fire) / startG / heats)} a heat` : "";
+  return [
+    `Lost ${formatMass(lostG, units)}, ${formatPercent((100 * lostG) / startG)} of ${formatMass(startG, units)}`,
+    `Taken off ${formatMass(known, units)} · fire ${formatMass(fire, units)}${perHeat}`,
+    ...(route === undefined ? [] : [spareText(state, route, units)]),
+  ];
+}
+
+function summary({ shop, units }: Asked, state: IngotState): string[] {
+  return cardWords(ingotCard({ state, shop, ...wholePlanOf(state, shop) }), units).split("\n");
+}
+
+function day({ input, shop, units }: Asked): Answers {
+  if (input.dayLog === undefined) return short([]);
+  const { date, entries, states } = input.dayLog;
+  const sheet = daySheetOf({ date, timezone: input.timezone, entries, states, shop });
+  return whole(dayWords(sheet, units).split("\n"));
+}

@@ -1,0 +1,32 @@
+/** What the card and the day's sheet are given of the plans: the report itself plans nothing. */
+
+import type { IngotState, ShopSettings } from "../logbook/index.js";
+import { type DayInput, type DaySheet, daySheet } from "../report/index.js";
+import { planFor } from "./plan-for.js";
+
+/** The plan of the whole ingot from before the first blow, its route chosen, and its window. */
+export function wholePlanOf(state: IngotState, shop: ShopSettings) {
+  const { piece: _piece, ...start } = state;
+  const plan = planFor({ ...start, heats: [], removals: [], cracks: [], weighings: [] }, shop);
+  if (plan === undefined || plan.refused) return {};
+  const planned = plan.routes[0];
+  return { window: plan.window, ...(planned === undefined ? {} : { planned }) };
+}
+
+/** The day's sheet with what each open ingot's plan says next. */
+export function daySheetOf(
+  input: Omit<DayInput, "next" | "windows"> & { readonly shop: ShopSettings },
+): DaySheet {
+  const { shop, ...rest } = input;
+  const next = new Map();
+  const windows = new Map();
+  for (const [id, state] of input.states) {
+    if (state.finish !== undefined) continue;
+    const plan = planFor(state, shop);
+    if (plan === undefined || plan.refused) continue;
+    windows.set(id, plan.window);
+    const stage = plan.routes[0]?.stages[0];
+    if (stage !== undefined) next.set(id, { name: stage.name, cold: stage.cold });
+  }
+  return daySheet({ ...rest, next, windows });
+}
