@@ -59,7 +59,7 @@ export async function benchStore(): Promise<void> {
 const dayOf = (round: number): number => 86_400 * (1000 + round);
 
 /** A log of one chat, the worst case: two smiths, an ingot each fifty entries, its last turns typical. */
-async function filledStore(file: string, entries: number): Promise<LogStore> {
+export async function filledStore(file: string, entries: number): Promise<LogStore> {
   const store = await openSqliteStore({ file, now: () => atSecond(0) });
   for (let ingot = 0; ingot * ENTRIES_AN_INGOT < entries; ingot += 1) {
     const id = `fill-${ingot}`;
@@ -96,7 +96,7 @@ async function turn(store: LogStore, id: string, second: number): Promise<void> 
   await store.markSent(`r-${id}`, atSecond(second), "77");
 }
 
-function bareInserts(file: string) {
+export function bareInserts(file: string) {
   const db = new Database(file);
   db.pragma("journal_mode = WAL");
   db.pragma("synchronous = FULL");

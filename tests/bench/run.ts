@@ -1,0 +1,15 @@
+/** `npm run bench [NAME …]`: ratios against a peer or a floor of the same run. */
+import { benchStore } from "./store.js";
+import { benchTurn } from "./turn.js";
+
+const BENCHES: Readonly<Record<string, () => Promise<void>>> = {
+  turn: benchTurn,
+  store: benchStore,
+};
+
+const wanted = process.argv.slice(2);
+for (const [name, bench] of Object.entries(BENCHES)) {
+  if (wanted.length > 0 && !wanted.includes(name)) continue;
+  console.log(`\n${name}`);
+  await bench();
+}
