@@ -150,7 +150,7 @@ export interface ChatView {
   /** Ingot in hand of this smith, and the one before it. */
   readonly inHand?: string;
   readonly previousInHand?: string;
-  /** Highest number given to an ingot of this chat. */
+  /** Highest number given to an ingot of this chat: by count, or by a name that is a whole number. */
   readonly ingotsOpened: number;
   /** Latest ingots of the chat, newest first, at most `limits.names`. */
   readonly ingots: readonly IngotName[];
@@ -168,7 +168,11 @@ export interface ChatView {
 }
 
 export interface LogStore {
-  /** Stores a message before anything is made of it. `again`: seen before; `handled`: and answered. */
+  /**
+   * Stores a message before anything is made of it. `again`: seen before, under the id that `unhandled`
+   * gives; `handled`: and answered. Survives the end of the process; the end of the power only with the
+   * `commit` that follows, so nothing may be acknowledged in between.
+   */
   receive(message: Incoming): Promise<"new" | "again" | "handled">;
   /** Everything a turn needs. `since` is the start of the chat's day, ISO 8601. */
   view(chatId: string, smithId: string, since: string): Promise<ChatView>;
@@ -176,13 +180,16 @@ export interface LogStore {
   ingotLog(chatId: string, ingotId: string): Promise<readonly Entry[]>;
   /** An ingot of the chat by its name, letter case ignored. */
   findIngot(chatId: string, name: string): Promise<IngotName | undefined>;
-  /** Standing and taken-back entries of the message with this source key. */
+  /** Standing and taken-back entries of the message with this source key and of its edits, in order. */
   entriesOfMessage(sourceKey: string): Promise<readonly Entry[]>;
   /** Rows of this chat by their ids, standing or not; ids of other chats are passed over. */
   entriesById(chatId: string, ids: readonly string[]): Promise<readonly Entry[]>;
   /** A question by its id, if it belongs to this chat. */
   findAsk(chatId: string, askId: string): Promise<OpenAsk | undefined>;
-  /** Writes a turn: entries, take-backs, replies, question, all or nothing. Twice is once. */
+  /**
+   * Writes a turn: entries, take-backs, replies, question, all or nothing. Twice is once. Fails with code
+   * `stale` if a row was taken back in the meantime: view and decide again. RangeError: our own mistake.
+   */
   commit(turn: Turn): Promise<void>;
   /** Messages stored and not yet handled, oldest first. */
   unhandled(): Promise<readonly Incoming[]>;

@@ -226,6 +226,13 @@ class SqliteAccess implements Access {
       const raw = this.#db
         .prepare("SELECT started_at, beat_at, ended_at FROM run ORDER BY seq DESC LIMIT 1")
         .get();
+      const hourAgo = new Date(Date.parse(utc(at)) - 3_600_000).toISOString();
+      const badLately = Number(
+        this.#db
+          .prepare("SELECT count(*) FROM run WHERE ended_at IS NULL AND started_at > ?")
+          .pluck()
+          .get(hourAgo),
+      );
       this.#db
         .prepare("INSERT INTO run (id, started_at, beat_at) VALUES (?, ?, ?)")
         .run(id, utc(at), utc(at));
@@ -234,7 +241,12 @@ class SqliteAccess implements Access {
         .run(RUNS_KEPT);
       if (raw === undefined) return undefined;
       const row = runRow.parse(raw);
-      return { startedAt: row.started_at, beatAt: row.beat_at, endedWell: row.ended_at !== null };
+      return {
+        startedAt: row.started_at,
+        beatAt: row.beat_at,
+        endedWell: row.ended_at !== null,
+        badLately,
+      };
     });
   }
 

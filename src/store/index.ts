@@ -4,6 +4,8 @@ import { openForReading, openForWriting } from "./open-database.js";
 import { SqliteStore } from "./sqlite-store.js";
 
 export { type Access, openSqliteAccess } from "./access-store.js";
+export { datesToKeep, KEEP_RULE, type KeepRule, startDailyBackups } from "./daily-backups.js";
+export { restoreBackup } from "./restore.js";
 export { StoreFailed, type StoreFailure } from "./store-failed.js";
 
 export interface SqliteStoreOptions {

@@ -1,6 +1,7 @@
 /** The log in one SQLite file. Every call is one short synchronous piece of work behind a promise. */
 
 import type { Statement, Transaction } from "better-sqlite3";
+import { z } from "zod";
 import type { Entry, Incoming, LogStore, OpenAsk, Reply, Turn } from "../logbook/index.js";
 import { Asks } from "./asks.js";
 import { backupTo } from "./backup.js";
@@ -156,6 +157,9 @@ export class SqliteStore implements LogStore {
       }
       return this.#inTransaction.immediate(work) as T;
     } catch (error) {
+      if (error instanceof z.ZodError) {
+        throw new RangeError(`not to be stored: ${z.prettifyError(error)}`, { cause: error });
+      }
       throw asStoreFailed(error, db.name);
     }
   }

@@ -20,8 +20,8 @@ export type StoreFailure =
   | "unknown-message"
   /** What the turn wants to take back was taken back in the meantime: read the state and decide again. */
   | "stale"
-  /** A row that the tables or the schemas refuse. */
-  | "refused"
+  /** A row in the file that is not as its schema says. */
+  | "unreadable"
   /** Anything else from the disk. */
   | "disk";
 
@@ -57,7 +57,6 @@ const LINES: Readonly<Record<string, readonly [StoreFailure, string]>> = {
     "the log is damaged: keep a copy of the file, then put the latest backup in its place",
   ],
   SQLITE_NOTADB: ["damaged", "this file is no log: check the path, or put the latest backup there"],
-  SQLITE_CONSTRAINT: ["refused", "a row was refused by the log's tables"],
   SQLITE_IOERR: [
     "disk",
     "the disk failed to read or write: check the disk and the space left on it",
@@ -65,18 +64,21 @@ const LINES: Readonly<Record<string, readonly [StoreFailure, string]>> = {
 };
 const FULL_BY_ANOTHER_NAME = /no space left|ENOSPC|EDQUOT/i;
 
-/** Any error as a `StoreFailed`; one that already is, or that is our own mistake, is passed through. */
+/** Any error as a `StoreFailed`; what is our own mistake, a row that the tables refuse, as a RangeError. */
 export function asStoreFailed(error: unknown, file: string): Error {
   if (error instanceof StoreFailed || error instanceof RangeError) return error;
   if (error instanceof z.ZodError) {
     const fields = error.issues.map(({ path, message }) => `${path.join(".")}: ${message}`);
     return new StoreFailed(
-      "refused",
+      "unreadable",
       `${file}: a row is not as its schema says (${fields.join("; ")})`,
       error,
     );
   }
   const code = codeOf(error);
+  if (code.startsWith("SQLITE_CONSTRAINT")) {
+    return new RangeError(`the log's tables refuse a row: ${messageOf(error)}`, { cause: error });
+  }
   if (FULL_BY_ANOTHER_NAME.test(`${code} ${messageOf(error)}`)) {
     return new StoreFailed("full", `${file}: ${LINES.SQLITE_FULL?.[1]}`, error);
   }
@@ -84,8 +86,7 @@ export function asStoreFailed(error: unknown, file: string): Error {
   const found = Object.entries(LINES).find(([plain]) => code.startsWith(plain));
   if (found) {
     const [, [failure, line]] = found;
-    const detail = failure === "refused" ? ` (${messageOf(error)})` : "";
-    return new StoreFailed(failure, `${file}: ${line}${detail}`, error);
+    return new StoreFailed(failure, `${file}: ${line}`, error);
   }
   if (code === "ENOENT") return new StoreFailed("not-found", `${file}: no such file`, error);
   if (["EACCES", "EPERM", "EROFS"].includes(code)) {

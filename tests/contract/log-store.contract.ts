@@ -278,6 +278,26 @@ export function logStoreContract(name: string, make: () => Promise<ContractDatab
         expect(await store.everything()).toHaveLength(3);
       });
 
+      it("takes what no table can hold as our own mistake, and goes on", async () => {
+        await store.receive(sampleMessage({ id: "a" }));
+        const cold: Said = { fact: { kind: "heat", temperatureC: -300 } };
+        await expect(store.commit(sampleTurn({ id: "a" }, [cold]))).rejects.toThrow(RangeError);
+        const [entry] = sampleTurn({ id: "a" }, [ingot("Finch")]).entries;
+        const others = [
+          { ...entry, confidence: 1.5 },
+          { ...entry, ingotId: "none" },
+          { ...entry, kind: "heat" },
+          { ...entry, messageId: "m-b" },
+          { ...entry, at: "yesterday" },
+        ] as unknown as Entry[];
+        for (const other of others) {
+          const turn = sampleTurn({ id: "a" }, [], { entries: [other] });
+          await expect(store.commit(turn)).rejects.toThrow(RangeError);
+        }
+        await store.commit(sampleTurn({ id: "a" }, [ingot("Finch")]));
+        expect(await store.everything()).toHaveLength(1);
+      });
+
       it("refuses a turn of a message that never came, or of another chat or smith", async () => {
         await store.receive(sampleMessage({ id: "a" }));
         for (const other of [

@@ -290,7 +290,7 @@ describe("damage", () => {
     open.db.pragma("ignore_check_constraints = ON");
     open.db.exec("DROP TRIGGER heat_fixed; UPDATE heat SET temperature_c = 9999");
     await expect(store.ingotLog("anvil", "a-0")).rejects.toMatchObject({
-      code: "refused",
+      code: "unreadable",
       message: expect.stringContaining("temperatureC"),
     });
     await store.close();

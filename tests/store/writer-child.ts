@@ -7,9 +7,17 @@ import { openSqliteStore, StoreFailed } from "../../src/store/index.js";
 import { atSecond, type Said, sampleMessage, sampleTurn } from "./sample-turns.js";
 
 const [file = "", run = ""] = process.argv.slice(2);
-const say = (line: string): void => {
-  writeSync(1, `${line}\n`);
-};
+/** At once, not through a buffer that a kill would lose; again while the reader of the pipe is behind. */
+function say(line: string): void {
+  for (;;) {
+    try {
+      writeSync(1, `${line}\n`);
+      return;
+    } catch (error) {
+      if (!(error instanceof Error && "code" in error && error.code === "EAGAIN")) throw error;
+    }
+  }
+}
 const said: readonly Said[] = [
   { fact: { kind: "heat", temperatureC: 950 } },
   { fact: { kind: "melt", charge: [{ what: "iron", massG: 700 }, { what: "cast iron" }] } },
