@@ -312,7 +312,8 @@ export function createMessenger(options: MessengerOptions): Messenger {
       if (options.runs) {
         beating = heartbeat({ runs: options.runs, runId, now, clock, logger, signal });
       }
-      if (lastRun && !lastRun.endedWell) {
+      // A bot that falls over again and again says so once an hour.
+      if (lastRun && !lastRun.endedWell && lastRun.badLately <= 1) {
         const owner = (await access.people()).find((each) => each.role === "owner");
         if (owner) {
           await deps.say(owner.id, {

@@ -62,6 +62,8 @@ export interface LastRun {
   /** The last sign of life. */
   readonly beatAt: string;
   readonly endedWell: boolean;
+  /** Runs of the last hour before this one that did not end well. */
+  readonly badLately: number;
 }
 
 export interface RunStore {

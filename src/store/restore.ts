@@ -35,6 +35,7 @@ export function restoreBackup(options: RestoreOptions): void {
     openForWriting(file, now).close();
   } catch (error) {
     rmSync(part, { force: true });
+    if (aside !== undefined && existsSync(aside) && !existsSync(file)) renameSync(aside, file);
     throw asStoreFailed(error, file);
   } finally {
     unlock();
