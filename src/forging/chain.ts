@@ -7,7 +7,7 @@ import {
   squareOfRoundMm,
 } from "../shape/index.js";
 import type { Context } from "./context.js";
-import { type Effort, effortOfFlattening, effortOfSqueezes, scaleG } from "./effort.js";
+import { type Effort, effortOfFlattening, scaleG, squeezeEffort } from "./effort.js";
 import type { RouteFrame, Work } from "./frame.js";
 import type { Reason } from "./reasons.js";
 import * as rule from "./rules-of-thumb.js";
@@ -118,7 +118,8 @@ export function done(frame: RouteFrame, made: Made, strains = { thickness: 0, wi
   };
 }
 
-function zoneSides(piece: StagePiece, zone: Zone) {
+/** The sides that a zone is measured along and into. */
+export function zoneSides(piece: StagePiece, zone: Zone) {
   switch (piece.shape) {
     case "disc":
       return { lengthMm: piece.diameterMm, depthMm: piece.heightMm };
@@ -242,13 +243,12 @@ export function openRing(frame: RouteFrame, work: Work): Done {
   const [thicknessMm, widthMm] = [Math.min(ring.heightMm, wall), Math.max(ring.heightMm, wall)];
   const lengthMm = massG / context.densityGPerMm3 / (thicknessMm * widthMm);
   const section = { thicknessMm, widthMm };
-  const effort = effortOfSqueezes(
+  const effort = squeezeEffort(
     context,
-    massG / context.densityGPerMm3,
     section,
     section,
     schedule(section, section),
-  );
+  )(massG / context.densityGPerMm3);
   return done(frame, {
     name: "open",
     cold: { shape: "bar", ...section, lengthMm },
@@ -256,10 +256,16 @@ export function openRing(frame: RouteFrame, work: Work): Done {
     losses: { ...NO_LOSS, scaleG: lost, trimG: kerf },
     effort: { ...effort, heats },
     heats,
-    zone: { place: "spine", from: 0, to: 1, depth: HOLE_WALL_SHARE },
+    // The wall of the hole lies across the ring's wall: on the spine of a flat ring, on a face of a high one.
+    zone: {
+      place: wall >= ring.heightMm ? "spine" : "face",
+      from: 0,
+      to: 1,
+      depth: HOLE_WALL_SHARE,
+    },
     pipeTaken: true,
     passes: [],
-    orient: { code: "hole-wall-is-spine" },
+    orient: { code: wall >= ring.heightMm ? "hole-wall-is-spine" : "hole-wall-is-face" },
     watch: [{ code: "open-slowly" }],
   });
 }
@@ -360,7 +366,7 @@ export function cutPipeEnd(frame: RouteFrame, work: Work): Done {
   const massG = work.massG - pipeG - lost;
   const volume = massG / context.densityGPerMm3;
   const section = { thicknessMm: start.thicknessMm, widthMm: start.widthMm };
-  const effort = effortOfSqueezes(context, volume, section, section, schedule(section, section));
+  const effort = squeezeEffort(context, section, section, schedule(section, section))(volume);
   const cutMm = pipeG / context.densityGPerMm3 / (section.thicknessMm * section.widthMm);
   return done(frame, {
     name: "cut",
@@ -397,7 +403,7 @@ function squeezeStage(
   const volume = work.massG / context.densityGPerMm3;
   const plan = schedule(start, wanted, context.spreadFactor);
   const to = plan.reached;
-  const effort = effortOfSqueezes(context, volume, start, to, plan);
+  const effort = squeezeEffort(context, start, to, plan)(volume);
   const surface = (section: Section) =>
     pieceSurfaceMm2({
       shape: "bar",

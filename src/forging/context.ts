@@ -19,6 +19,8 @@ import type { BladeGoal, PlanWindow, Range, Shop } from "./types.js";
 export interface Context {
   readonly ingot: IngotInHand;
   readonly goal: Required<BladeGoal>;
+  /** Blades asked for; a split bar gives two, asked for or not. */
+  readonly wantedCount: number;
   readonly shop: Shop;
   readonly tool: Tool;
   readonly window: PlanWindow;
@@ -32,6 +34,7 @@ export interface Context {
   readonly hotFactor: number;
   readonly curve: CoolingCurve;
   readonly stressMPa: Range;
+  /** Depth lost a surface in a heat of `REFERENCE_MINUTES`, or of the shop's own minutes. */
   readonly scaleMmPerHeat: Range;
   readonly skinMmPerHeat: number;
   readonly cellUm: Range;
@@ -53,7 +56,7 @@ export function contextOf(
   );
   const workC = (startC + steel.floorC) / 2;
   const tool = toolOf(shop);
-  const minutes = shop.minutesPerHeat ?? rule.DEFAULT_MINUTES_PER_HEAT;
+  const minutes = shop.minutesPerHeat ?? rule.REFERENCE_MINUTES;
   const factor = shop.learned?.atmosphereFactor;
   const soak = {
     tempC: startC,
@@ -63,6 +66,7 @@ export function contextOf(
   return {
     ingot,
     goal,
+    wantedCount: goal.count,
     shop,
     tool,
     window: {

@@ -26,13 +26,14 @@ function biteFor(context: Context, wantedMm: number, height: number, width: numb
   const press = context.shop.pressKn;
   let bite = context.tool === "hand-hammer" ? Math.min(wantedMm, rule.HAND_BITE_MM) : wantedMm;
   let outOfReach = false;
-  if (context.tool === "press" && press && biteKn(context, bite, height, width) > press) {
-    const least = rule.LEAST_BITE_MM;
+  const allowed = (press ?? 0) * rule.SHARE_OF_RATING;
+  if (context.tool === "press" && press && biteKn(context, bite, height, width) > allowed) {
+    const least = Math.min(bite, rule.LEAST_BITE_MM);
     outOfReach = biteKn(context, least, height, width) > press;
     let [low, high] = [least, bite];
-    for (let step = 0; step < 12; step++) {
+    for (let step = 0; step < 10; step++) {
       const middle = (low + high) / 2;
-      if (biteKn(context, middle, height, width) <= press) low = middle;
+      if (biteKn(context, middle, height, width) <= allowed) low = middle;
       else high = middle;
     }
     bite = low;
@@ -63,32 +64,33 @@ function secondsOf(
   return workJ / blowJ(context) / blowsPerS(context.tool);
 }
 
-/** Squeezing a bar from one section to another. */
-export function effortOfSqueezes(
+/** Squeezing a bar from one section to another: settled for the sections, then asked for a volume. */
+export function squeezeEffort(
   context: Context,
-  volumeMm3: number,
   from: Section,
   to: Section,
   plan: Schedule,
-): Effort {
+): (volumeMm3: number) => Effort {
   const t = Math.sqrt(from.thicknessMm * to.thicknessMm);
   const w = Math.sqrt(from.widthMm * to.widthMm);
-  const lengthMm = volumeMm3 / (t * w);
   const flat = biteFor(context, plan.thicknessBiteMm, t, Math.max(w, to.widthMm));
   const edge = plan.widthStrain > 0.005 ? biteFor(context, plan.widthBiteMm, w, t) : undefined;
-  const seconds =
-    secondsOf(context, volumeMm3, plan.thicknessStrain, { lengthMm, biteMm: flat.bite }) +
-    (edge ? secondsOf(context, volumeMm3, plan.widthStrain, { lengthMm, biteMm: edge.bite }) : 0);
-  const working = timesOf(
-    context.curve.sPerMm,
-    volumeMm3 / (2 * (t * w + t * lengthMm + w * lengthMm)),
-  );
-  return {
-    heats: heatsOf(context, seconds, working.likely),
-    forceKn: Math.max(flat.forceKn, edge?.forceKn ?? 0),
-    working,
-    outOfReach: flat.outOfReach || (edge?.outOfReach ?? false),
-    biteMm: flat.bite,
+  return (volumeMm3) => {
+    const lengthMm = volumeMm3 / (t * w);
+    const seconds =
+      secondsOf(context, volumeMm3, plan.thicknessStrain, { lengthMm, biteMm: flat.bite }) +
+      (edge ? secondsOf(context, volumeMm3, plan.widthStrain, { lengthMm, biteMm: edge.bite }) : 0);
+    const working = timesOf(
+      context.curve.sPerMm,
+      volumeMm3 / (2 * (t * w + t * lengthMm + w * lengthMm)),
+    );
+    return {
+      heats: heatsOf(context, seconds, working.likely),
+      forceKn: Math.max(flat.forceKn, edge?.forceKn ?? 0),
+      working,
+      outOfReach: flat.outOfReach || (edge?.outOfReach ?? false),
+      biteMm: flat.bite,
+    };
   };
 }
 
@@ -117,19 +119,22 @@ export function effortOfFlattening(
 }
 
 /** Bevels, tapers and tang from the preform, with the straightening heats. */
-export function effortOfBlade(context: Context, volumeMm3: number, section: Section): Effort {
+export function bladeEffort(context: Context, section: Section): (volumeMm3: number) => Effort {
   const { thicknessMm: t, widthMm: w } = section;
-  const lengthMm = volumeMm3 / (t * w);
-  const bite = biteFor(context, Math.min(rule.HAND_BITE_MM, Math.max(usualBiteMm(t), w / 2)), t, w);
-  const seconds = secondsOf(context, volumeMm3, rule.BLADE_STRAIN, { lengthMm, biteMm: bite.bite });
+  const wanted = Math.min(rule.HAND_BITE_MM, Math.max(usualBiteMm(t), w / 2));
+  const bite = biteFor(context, wanted, t, w);
   const working = timesOf(context.curve.sPerMm, (t * w) / (2 * (t + w)));
-  return {
-    heats:
-      heatsOf(context, seconds, working.likely) + rule.STRAIGHTENING_HEATS * context.heatsFactor,
-    forceKn: bite.forceKn,
-    working,
-    outOfReach: bite.outOfReach,
-    biteMm: bite.bite,
+  return (volumeMm3) => {
+    const bites = { lengthMm: volumeMm3 / (t * w), biteMm: bite.bite };
+    const seconds = secondsOf(context, volumeMm3, rule.BLADE_STRAIN, bites);
+    const straightening = rule.STRAIGHTENING_HEATS * context.heatsFactor;
+    return {
+      heats: heatsOf(context, seconds, working.likely) + straightening,
+      forceKn: bite.forceKn,
+      working,
+      outOfReach: bite.outOfReach,
+      biteMm: bite.bite,
+    };
   };
 }
 
@@ -139,12 +144,21 @@ const heatsOf = (context: Context, seconds: number, workingS: number): number =>
 /** Most of a piece that one stage's scale may take in the reckoning, share of its mass. */
 const MOST_SCALE_SHARE = 0.5;
 
+/** Minutes at heat of a piece, as a factor on the depth that the context reckoned: depth goes with the root of time. */
+function minutesFactor(context: Context, massG: number, surfaceMm2: number): number {
+  if (context.shop.minutesPerHeat !== undefined) return 1;
+  const volumeOverSurface = massG / context.densityGPerMm3 / surfaceMm2;
+  const minutes = rule.MINUTES_AT_LEAST + rule.MINUTES_PER_MM * volumeOverSurface;
+  return Math.sqrt(minutes / rule.REFERENCE_MINUTES);
+}
+
 /** Steel that the fire eats in a stage, g: heats × depth × surface × density, or the share that this shop's weighings gave. */
 export function scaleG(context: Context, massG: number, heats: number, surfaceMm2: number): number {
   const learned = context.shop.learned?.lossPerHeatFraction;
+  const depthMm = context.scaleMmPerHeat.likely * minutesFactor(context, massG, surfaceMm2);
   const lost =
     learned === undefined
-      ? heats * context.scaleMmPerHeat.likely * surfaceMm2 * context.densityGPerMm3
+      ? heats * depthMm * surfaceMm2 * context.densityGPerMm3
       : massG * (1 - (1 - Math.min(0.5, Math.max(0, learned))) ** heats);
   return Math.min(lost, massG * MOST_SCALE_SHARE);
 }

@@ -1,8 +1,8 @@
 /** The last two stages: the bar is cut to length for the preform, and the blade is forged and ground from it. */
-import { bladeSurfaceMm2, bladeVolumeMm3, pieceSurfaceMm2 } from "../shape/index.js";
+import { bladeSurfaceMm2, bladeVolumeMm3 } from "../shape/index.js";
 import { type Done, done, NO_LOSS } from "./chain.js";
 import type { BladeSizes } from "./context.js";
-import { effortOfBlade, effortOfSqueezes, scaleG } from "./effort.js";
+import { bladeEffort, scaleG, squeezeEffort } from "./effort.js";
 import type { RouteFrame, Work } from "./frame.js";
 import type { Reason } from "./reasons.js";
 import * as rule from "./rules-of-thumb.js";
@@ -25,65 +25,83 @@ export interface BladeNeed {
   readonly bladeHeats: number;
 }
 
-export function bladeNeed(
+/**
+ * What blades of any length take when they are cut from a bar of this section. The bites are settled once: they depend on the
+ * sections only.
+ */
+export function bladeNeeds(
   frame: RouteFrame,
   sizes: BladeSizes,
   from: Section,
-  lengthMm: number,
-): BladeNeed {
+): (lengthMm: number) => BladeNeed {
   const { context } = frame;
   const density = context.densityGPerMm3;
-  const finishedG = bladeVolumeMm3(sizes.finished(lengthMm)) * density;
-  const blank = sizes.blank(lengthMm);
-  const blankMm3 = bladeVolumeMm3(blank);
-  const blade = effortOfBlade(context, blankMm3, sizes.preform);
-  const bladeScaleG = scaleG(context, blankMm3 * density, blade.heats, bladeSurfaceMm2(blank));
-  const preformG = blankMm3 * density + bladeScaleG;
   const plan = schedule(from, sizes.preform, context.spreadFactor);
-  const volume = preformG / density;
-  const preform = effortOfSqueezes(context, volume, from, plan.reached, plan);
-  const { thicknessMm: t, widthMm: w } = sizes.preform;
-  const surface = pieceSurfaceMm2({
-    shape: "bar",
-    thicknessMm: t,
-    widthMm: w,
-    lengthMm: volume / (t * w),
-  });
   const still = plan.thicknessStrain + plan.widthStrain < 0.01;
-  const preformScaleG = still ? 0 : scaleG(context, preformG, preform.heats, surface);
-  return {
-    finishedG,
-    grindG: preformG - bladeScaleG - finishedG,
-    bladeScaleG,
-    preformScaleG,
-    preformG,
-    cutG: preformG + preformScaleG,
-    preformHeats: still ? 0 : preform.heats,
-    bladeHeats: blade.heats,
+  const { thicknessMm: t, widthMm: w } = sizes.preform;
+  const toBlade = bladeEffort(context, sizes.preform);
+  const toPreform = squeezeEffort(context, from, plan.reached, plan);
+  return (lengthMm) => {
+    const finishedG = bladeVolumeMm3(sizes.finished(lengthMm)) * density;
+    const blank = sizes.blank(lengthMm);
+    const blankMm3 = bladeVolumeMm3(blank);
+    const blankG = blankMm3 * density;
+    const bladeHeats = toBlade(blankMm3).heats;
+    const bladeScaleG = scaleG(context, blankG, bladeHeats, bladeSurfaceMm2(blank));
+    const preformG = blankG + bladeScaleG;
+    const volume = preformG / density;
+    const surface = 2 * (t * w + ((t + w) * volume) / (t * w));
+    const preformHeats = still ? 0 : toPreform(volume).heats;
+    const preformScaleG = still ? 0 : scaleG(context, preformG, preformHeats, surface);
+    return {
+      finishedG,
+      grindG: blankG - finishedG,
+      bladeScaleG,
+      preformScaleG,
+      preformG,
+      cutG: preformG + preformScaleG,
+      preformHeats,
+      bladeHeats,
+    };
   };
 }
 
+/** Longest that is looked for, mm. */
+const LONGEST_MM = 20_000;
+
 /** Longest blade that a mass of bar gives, mm, to a hundredth; 0 when not even the tang comes out. */
 export function longestBladeMm(
-  frame: RouteFrame,
-  sizes: BladeSizes,
-  from: Section,
+  needs: (lengthMm: number) => BladeNeed,
   availableG: number,
   count: number,
 ): number {
-  const fits = (lengthMm: number) =>
-    bladeNeed(frame, sizes, from, lengthMm).cutG * count <= availableG;
-  if (!fits(1)) return 0;
+  const over = (lengthMm: number) => needs(lengthMm).cutG * count - availableG;
   let low = 1;
-  let high = 64;
-  while (fits(high) && high < 20_000) {
+  let underG = over(low);
+  if (underG > 0) return 0;
+  let high = Math.min(LONGEST_MM, 1 + (-underG / Math.max(1e-9, over(101) - underG)) * 110);
+  let overG = over(high);
+  while (overG <= 0 && high < LONGEST_MM) {
     low = high;
+    underG = overG;
     high *= 2;
+    overG = over(high);
   }
-  while (high - low > 0.01) {
-    const middle = (low + high) / 2;
-    if (fits(middle)) low = middle;
-    else high = middle;
+  // The need is close to a straight line: a chord first, halving where it does not close in.
+  for (let step = 0; step < 60 && high - low > 0.01; step++) {
+    const chord = low - (underG * (high - low)) / (overG - underG);
+    const next =
+      step % 3 === 2
+        ? (low + high) / 2
+        : Math.min(high - 1e-3, Math.max(low + 1e-3, chord + (step % 3 === 0 ? -0.004 : 0.004)));
+    const value = over(next);
+    if (value <= 0) {
+      low = next;
+      underG = value;
+    } else {
+      high = next;
+      overG = value;
+    }
   }
   return low;
 }
@@ -111,13 +129,13 @@ export function preform(
   const { context, split } = frame;
   const from = work.piece as Bar;
   const count = frame.context.goal.count;
-  const need = bladeNeed(frame, sizes, from, lengthMm);
+  const need = bladeNeeds(frame, sizes, from)(lengthMm);
   const keptG = Math.max(0, work.massG - trimmedG - need.cutG * count);
   const massG = need.preformG * count;
   const scale = work.massG - trimmedG - keptG - massG;
   const plan = schedule(from, sizes.preform, context.spreadFactor);
   const volume = massG / context.densityGPerMm3;
-  const effort = effortOfSqueezes(context, volume, from, plan.reached, plan);
+  const effort = squeezeEffort(context, from, plan.reached, plan)(volume);
   const { thicknessMm, widthMm } = sizes.preform;
   const cutFrom = cutBefore(frame, work, trimmedG / work.massG, keptG / work.massG);
   const cutTo = trimmedG / work.massG + keptG / work.massG - cutFrom;
@@ -126,7 +144,7 @@ export function preform(
     (work.massG - trimmedG - keptG) / context.densityGPerMm3 / (from.thicknessMm * from.widthMm);
   const strip = volume / (thicknessMm * widthMm);
   const watch: Reason[] = [];
-  if (keptG > 0) watch.push({ code: "cut-to-length", lengthMm: barCutMm, keptG });
+  if (keptG > 1) watch.push({ code: "cut-to-length", lengthMm: barCutMm, keptG });
   if (split) watch.push({ code: "join-clear", clearMm: rule.JOIN_CLEAR_MM });
   if (count === 2) watch.push({ code: "cut-in-two", atMm: strip / 2 });
   return done(
@@ -149,14 +167,14 @@ export function preform(
 }
 
 /**
- * Share cut away before the tang end. One blade: the spare comes off so that the doubtful steel falls towards the tang; a split
- * bar keeps its middle in the middle.
+ * Share cut away before the tang end. One blade: all the spare comes off there, so that the doubtful middle is cut off or falls
+ * to the tang; a split bar keeps its middle in the middle.
  */
 function cutBefore(frame: RouteFrame, work: Work, trimShare: number, keptShare: number): number {
   const half = frame.route === "end" ? 0 : trimShare / 2;
   if (frame.split) return half + keptShare / 2;
   if (work.zone.place === "out" || frame.route === "ring") return half;
-  return half + Math.min(keptShare, Math.max(0, work.zone.from - half));
+  return half + keptShare;
 }
 
 /** Forge tang, tapers and bevels; grind. `keptG`: what a preform is heavier than the blade takes. */
@@ -164,13 +182,13 @@ export function blade(frame: RouteFrame, work: Work, sizes: BladeSizes, lengthMm
   const { context, split } = frame;
   const count = context.goal.count;
   const from = work.piece as Bar;
-  const need = bladeNeed(frame, sizes, sizes.preform, lengthMm);
+  const need = bladeNeeds(frame, sizes, sizes.preform)(lengthMm);
   const finished = sizes.finished(lengthMm);
   const massG = need.finishedG * count;
   const scale = need.bladeScaleG * count;
   const grindG = need.grindG * count;
   const keptG = Math.max(0, work.massG - massG - scale - grindG);
-  const effort = effortOfBlade(context, need.preformG / context.densityGPerMm3, sizes.preform);
+  const effort = bladeEffort(context, sizes.preform)(need.preformG / context.densityGPerMm3);
   const tangShare =
     (finished.tangLengthMm *
       finished.tangWidthMm *

@@ -1,6 +1,9 @@
 /** The planner: from this ingot to that blade, with figures that can be checked. Pure. */
+
 export { planToContract } from "./contract-json.js";
 export * from "./cooling.js";
+export * from "./crack-advice.js";
+export * from "./cut-advice.js";
 export * from "./force.js";
 export { voidCheck } from "./ingot.js";
 export * from "./next-step.js";

@@ -8,6 +8,7 @@ import type { Reason } from "./reasons.js";
 import { refusalOf } from "./refusal.js";
 import { onRoute } from "./resume.js";
 import { draftRoute } from "./route-plan.js";
+import { splitOutsideTangs } from "./steps.js";
 import {
   type Assumption,
   type Plan,
@@ -42,17 +43,17 @@ export function planForging(request: PlanRequest): Plan | PlanRefusal {
     };
   }
   const routes = request.route ? [request.route] : ROUTES;
-  const drafts = routes
+  const two = { ...plain, goal: { ...blade.goal, count: 2 } };
+  const kept = routes
     .filter((route) => now === undefined || onRoute(route, now))
     .flatMap((route) => {
       const whole = request.split === true ? [] : [draftRoute(plain, route, false, now)];
-      return wantsSplit(request, route)
-        ? [...whole, draftRoute({ ...plain, goal: { ...blade.goal, count: 2 } }, route, true, now)]
-        : whole;
+      if (!wantsSplit(request, route)) return whole;
+      const asked = request.split === true || blade.goal.count === 2;
+      if (!asked && splitOutsideTangs(two, route) > MOST_OUTSIDE_TANGS) return whole;
+      const split = draftRoute(two, route, true, now);
+      return asked || split.plan.fits ? [...whole, split] : whole;
     });
-  const kept = drafts.filter(
-    ({ plan }) => !plan.split || request.split === true || blade.goal.count === 2 || plan.fits,
-  );
   if (kept.length === 0) {
     return {
       refused: true,
@@ -81,6 +82,9 @@ export function planForging(request: PlanRequest): Plan | PlanRefusal {
   };
 }
 
+/** A split that was not asked for is offered while no more of the doubtful middle than this lies outside the tangs. */
+const MOST_OUTSIDE_TANGS = 0.5;
+
 /** Only where a middle can go into tangs: pipe to spine or face, one or two blades of one bar, with a tang. */
 function wantsSplit(
   { split, blade, route }: PlanRequest,
@@ -98,7 +102,7 @@ function shopAssumptions(shop: Shop): Assumption[] {
     list.push({ field: "tool", value: "hand hammer", from: "default" });
   }
   if (shop.minutesPerHeat === undefined) {
-    list.push({ field: "minutesPerHeat", value: 8, unit: "min", from: "default" });
+    list.push({ field: "minutesPerHeat", value: "by thickness", from: "default" });
   }
   return list;
 }

@@ -70,7 +70,8 @@ function judge(draft: Draft, all: { most: number; least: number; leastLoss: numb
   const { loss } = plan;
   const lossG = loss.pipeG + loss.scaleG + loss.trimG + loss.grindG;
   const lossPct = draft.lossShare * 100;
-  if (draft.lossShare <= all.leastLoss + 1e-9) why.push({ code: "least-loss", lossG, lossPct });
+  if (draft.lossShare <= all.leastLoss + 1e-9 && draft.lossShare < MUCH_LOSS)
+    why.push({ code: "least-loss", lossG, lossPct });
   if (draft.lossShare > MUCH_LOSS) against.push({ code: "much-loss", lossG, lossPct });
   if (route === "face") against.push({ code: "face-cracks-in-middle" });
   if (split) splitReasons(draft, why, against);
@@ -91,7 +92,7 @@ function judge(draft: Draft, all: { most: number; least: number; leastLoss: numb
   } else if (plan.spareG.low > 0) why.push({ code: "steel-to-spare", spareG: plan.spareG.likely });
   else against.push({ code: "tight", spareG: plan.spareG.likely, plusMinusG });
 
-  const splitPoints = split ? (goal.count === 2 ? TWO_WANTED : ONE_WANTED) : 0;
+  const splitPoints = split ? (context.wantedCount === 2 ? TWO_WANTED : ONE_WANTED) : 0;
   const score =
     YIELD_POINTS * (1 - draft.lossShare) +
     SUITS[goal.edge][route] -
@@ -103,14 +104,14 @@ function judge(draft: Draft, all: { most: number; least: number; leastLoss: numb
 }
 
 function splitReasons(draft: Draft, why: Reason[], against: Reason[]): void {
-  const { frame, plan } = draft;
+  const { frame } = draft;
   const { zoneG, roomG } = splitRoom(frame.context, frame.sizes, frame.zoneShare);
   const { widthMm, thicknessMm } = frame.sizes.preform;
   const perMm = widthMm * thicknessMm * frame.context.densityGPerMm3;
   const zoneMm = zoneG / perMm;
   if (zoneG <= roomG) why.push({ code: "pipe-in-tangs", zoneMm });
   else against.push({ code: "pipe-past-tangs", zoneMm, roomMm: roomG / perMm });
-  if (frame.context.goal.count !== 2 && plan.split) against.push({ code: "one-blade-wanted" });
+  if (frame.context.wantedCount !== 2) against.push({ code: "one-blade-wanted" });
 }
 
 /** What this shop cannot do. */

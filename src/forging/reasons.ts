@@ -81,6 +81,7 @@ export type Reason =
   | { readonly code: "pipe-side-is-face" }
   | { readonly code: "axis-along-bar" }
   | { readonly code: "hole-wall-is-spine" }
+  | { readonly code: "hole-wall-is-face" }
   | { readonly code: "flat-then-edge" };
 
 export type ReasonCode = Reason["code"];
@@ -216,6 +217,8 @@ export function reasonText(reason: Reason, units: ChatUnits = METRIC): string {
       return "draw it along its height, the pipe stays at one end; the handle goes on the sound end";
     case "hole-wall-is-spine":
       return "the wall of the hole becomes the spine, the rim the cutting edge";
+    case "hole-wall-is-face":
+      return "the ring is high and thin: the wall of the hole becomes one face";
     case "flat-then-edge":
       return "a squeeze on the flat, then on edge, so that it does not run wide";
   }

@@ -2,9 +2,9 @@
 
 import { type BarPiece, isIngotPiece } from "../shape/index.js";
 import { neededRange, spareRange, sumLosses, usableRange } from "./budget.js";
-import type { Done } from "./chain.js";
+import { type Done, zoneSides } from "./chain.js";
 import { type BladeSizes, bladeSizes, type Context, finishedG } from "./context.js";
-import { blade, bladeNeed, longestBladeMm, preform, trimG } from "./finish.js";
+import { blade, bladeNeeds, longestBladeMm, preform, trimG } from "./finish.js";
 import type { RouteFrame, Work } from "./frame.js";
 import { patternOf } from "./pattern.js";
 import type { Reason } from "./reasons.js";
@@ -13,6 +13,7 @@ import * as rule from "./rules-of-thumb.js";
 import { schedule } from "./spread.js";
 import { frameOf, ingotWork, runToBar } from "./steps.js";
 import type { BladeGoal, Losses, Route, RoutePlan, StageLosses, WorkState } from "./types.js";
+import { zoneOn } from "./zone.js";
 
 export interface Draft {
   readonly frame: RouteFrame;
@@ -44,7 +45,7 @@ function wholeRun(frame: RouteFrame, sizes: BladeSizes): Done[] {
   const trim = trimG(frame, work);
   const { count, lengthMm } = frame.context.goal;
   const from = sectionOf(work);
-  const longest = longestBladeMm(frame, sizes, from, work.massG - trim, count);
+  const longest = longestBladeMm(bladeNeeds(frame, sizes, from), work.massG - trim, count);
   const length = Math.min(lengthMm, longest);
   return length > 0 ? [...toBar, preform(frame, work, sizes, length, trim)] : toBar;
 }
@@ -67,8 +68,9 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
   const trim = isPreform ? 0 : trimG(frame, work);
   const from = isPreform ? sizes.preform : section;
   const available = work.massG - trim;
-  const longest = longestBladeMm(frame, sizes, from, available, goal.count);
-  const need = bladeNeed(frame, sizes, from, goal.lengthMm);
+  const needs = bladeNeeds(frame, sizes, from);
+  const longest = longestBladeMm(needs, available, goal.count);
+  const need = needs(goal.lengthMm);
   const enough = available - need.cutG * goal.count >= -FIT_TOLERANCE * work.massG;
   const lengthMm = enough ? goal.lengthMm : longest;
   const made: Done[] = [...toBar];
@@ -127,18 +129,29 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
         (need.finishedG * goal.count) / Math.max(work.massG, 1),
         strains,
       ),
-      pipeLies: barPiece?.stage.pipeLies ?? {
-        place: standing.work.zone.place,
-        fromMm: standing.work.zone.from * lengthOf(standing.work),
-        toMm: standing.work.zone.to * lengthOf(standing.work),
-        depthMm: standing.work.zone.depth * (sectionOf(standing.work).widthMm || 0),
-      },
+      pipeNow: pipeNow(frame, standing.work),
+      pipeLies: barPiece?.stage.pipeLies ?? pipeNow(frame, standing.work),
       stages: made.map(({ stage }) => stage),
     },
   };
 }
 
-const lengthOf = (work: Work): number => ("lengthMm" in work.piece ? work.piece.lengthMm : 0);
+/** The zone on the piece that lies there now; on an ingot, across its top. */
+function pipeNow(frame: RouteFrame, work: Work): PipeZone {
+  const { piece, zone } = work;
+  if (piece.shape === "disc" || isIngotPiece(piece)) {
+    const { pipe, heightMm } = frame.context.ingot.ingot;
+    const wide = isIngotPiece(piece) ? pipe.diameterMm / piece.diameterMm : frame.zoneShare;
+    const depthMm = (pipe.depthMm / heightMm) * piece.heightMm;
+    return {
+      place: "top",
+      fromMm: piece.diameterMm * (0.5 - wide / 2),
+      toMm: piece.diameterMm * (0.5 + wide / 2),
+      depthMm: isIngotPiece(piece) ? depthMm : frame.topShare * piece.heightMm,
+    };
+  }
+  return zoneOn(zone, zoneSides(piece, zone));
+}
 
 /** Thinner than this over the finished thickness, nothing is left to grind, mm. */
 const LEAST_STOCK_MM = 0.15;

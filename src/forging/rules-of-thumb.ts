@@ -24,8 +24,11 @@ export const CONE_BOTTOM_SHARE = 0.6;
 export const DEFAULT_CARBON_PCT = 1.5;
 /** Cooling through freezing of a small crucible left in its furnace, K/min. 3 to 10, [S19] from memory. */
 export const DEFAULT_COOLING_K_PER_MIN = 5;
-/** How far a guessed cooling rate may be off, as a factor on the cell spacing: 3 to 10 K/min is ± 25 %. */
-export const DEFAULT_MINUTES_PER_HEAT = 8;
+/** Minutes at heat when the shop's were not said: so many, and so many for each mm of volume over surface. ×/÷1.5. */
+export const MINUTES_AT_LEAST = 1.5;
+export const MINUTES_PER_MM = 1;
+/** Scale is worked for this many minutes a heat and goes with their root. */
+export const REFERENCE_MINUTES = 5;
 
 /** Height over thickness of a piece squeezed on edge: from here on with care; from there on it folds. Workshop rule, 2.5 to 3. */
 export const EDGE_CARE_RATIO = 2.5;
@@ -40,16 +43,18 @@ export const RING_WALL_LIMIT = 1.6;
 /** Bite over height: 0.4 to 0.8 reaches the middle, under 0.5 leaves it unworked. Memory, medium; [S52]. */
 export const BITE_OVER_HEIGHT = range(0.5, 0.65, 0.8);
 export const LEAST_BITE_MM = 5;
+/** Bite of a drawing die on thin work, mm. 12 to 25. */
+export const THIN_WORK_BITE_MM = 15;
 export const MOST_BITE_MM = 45;
 /** Width of a hand hammer's face, mm. 20 to 35. */
 export const HAND_BITE_MM = 25;
 /** Reduction a pass: 10 to 25 % for soundness. Memory, medium; [S52]. */
 export const REDUCTION_PER_PASS = range(0.1, 0.16, 0.25);
 
-/** Seconds a bite under a press, with moving the piece. 2 to 5. */
-export const PRESS_SECONDS_PER_BITE = 3;
+/** Seconds a bite under a press, with moving the piece. 1 to 4. */
+export const PRESS_SECONDS_PER_BITE = 1.5;
 /** Blows a second: a hand hammer, and a power hammer with turning counted in. */
-export const HAND_BLOWS_PER_S = 1;
+export const HAND_BLOWS_PER_S = 1.2;
 export const POWER_BLOWS_PER_S = 2;
 /** Energy of a hand-hammer blow, J: 1.5 kg at 8 m/s. 20 to 70. Computed, [S53]. */
 export const HAND_BLOW_J = 48;
@@ -59,6 +64,8 @@ export const TUP_SPEED_M_PER_S = 5;
 export const BLOW_EFFICIENCY = 0.7;
 /** Work over the ideal work: friction and inner shear. 1.1 to 1.5. */
 export const REDUNDANT_WORK = 1.2;
+/** Share of a press's rating that a planned bite may take. 0.6 to 0.85. */
+export const SHARE_OF_RATING = 0.75;
 /** Share of the working time in which the piece is hit: fetching it and turning take the rest. */
 export const TIME_IN_USE = 0.75;
 /** True strain of forging bevels, tapers and tang from the preform. 0.5 to 1. */

@@ -43,7 +43,7 @@ export function squeezed(
 export const usualBiteMm = (heightMm: number): number =>
   Math.min(
     rule.MOST_BITE_MM,
-    Math.max(rule.LEAST_BITE_MM, heightMm * rule.BITE_OVER_HEIGHT.likely),
+    Math.max(rule.THIN_WORK_BITE_MM, heightMm * rule.BITE_OVER_HEIGHT.likely),
   );
 
 export interface Section {

@@ -12,7 +12,7 @@ import {
   punch,
   startBox,
 } from "./chain.js";
-import type { BladeSizes, Context } from "./context.js";
+import { type BladeSizes, bladeSizes, type Context } from "./context.js";
 import type { RouteFrame, Work } from "./frame.js";
 import * as rule from "./rules-of-thumb.js";
 import type { Route, StageName } from "./types.js";
@@ -103,6 +103,10 @@ export function frameOf(
     grooveShare: split ? grooveShareOfSplit(context, sizes, zoneShare) : 1,
   };
 }
+
+/** The same for a route that is not drawn yet. */
+export const splitOutsideTangs = (context: Context, route: Route): number =>
+  frameOf(context, route, true, bladeSizes(context.goal)).grooveShare;
 
 /** Of a split bar: the share of the doubtful middle that the two tangs, clear of their joins, cannot hide. */
 function grooveShareOfSplit(context: Context, sizes: BladeSizes, zoneShare: number): number {

@@ -229,6 +229,8 @@ export interface RoutePlan {
   readonly loss: Losses;
   readonly heats: Range;
   readonly pattern: Pattern;
+  /** On the piece as it is now. */
+  readonly pipeNow: PipeZone;
   /** On the bar, before it is cut. */
   readonly pipeLies: PipeZone;
   /** What is still to do; with a piece on the anvil, from there on. */
