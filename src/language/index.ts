@@ -1,20 +1,16 @@
 /** From the words of a message to drafts. Entered by `read`; never throws, whatever the text. */
 import { type Reading, toContract } from "../logbook/index.js";
 import type { ReadingContext } from "./context.js";
+import { readMessage } from "./read.js";
 
 export type { KnownIngot, KnownPiece, ReadingContext } from "./context.js";
 
 /** Reads one message. Pure: the same text and context give the same reading. Time grows with the length. */
-export function read(text: string, _context: ReadingContext): Reading {
-  const trimmed = text.trim();
-  return {
-    text,
-    drafts: [],
-    unread: trimmed === "" ? [] : [trimmed],
-    confidence: 1,
-    trace: [],
-  };
-}
+export const read = (text: string, context: ReadingContext): Reading => readMessage(text, context);
+
+/** How a message was read, rule by rule: a line a step. */
+export const trace = (text: string, context: ReadingContext): readonly string[] =>
+  readMessage(text, context).trace;
 
 /** The object that the command line's `read` prints (docs: command line). */
 export function readingToJson(reading: Reading): Record<string, unknown> {

@@ -52,7 +52,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "kind:welderno":
     "no welder, no welding, can't weld, cannot weld, cant weld, don't have a welder, dont have a welder, no way to weld, haven't got a welder, do not have a welder, without a welder, can not weld, welder broken, welder is broken, welder no, no handle welding, welder's broken, welder is dead, not able to weld, i can't weld, can't weld a handle, can't weld a handle on, can't weld handles, i can't weld a handle on, cannot weld a handle, cannot weld a handle on, nothing to weld with, no welder here",
   "kind:unitsmm":
-    "mm please, use mm, in mm, metric, metric please, switch to mm, i work in mm, work in mm, millimetres please, millimeters please, use metric, use millimetres, use millimeters, switch to metric, units mm, units metric, in millimetres please, everything in mm, back to mm, mm from now on, set units to mm, we use mm, i use mm, change to mm, talk mm, go metric, i work in millimetres, i work in metric, work in metric, i work in millimeters, show mm, show me mm, millimetres from now on, millimetres, set mm",
+    "mm please, use mm, metric, metric please, switch to mm, i work in mm, work in mm, millimetres please, millimeters please, use metric, use millimetres, use millimeters, switch to metric, units mm, units metric, in millimetres please, everything in mm, back to mm, mm from now on, set units to mm, we use mm, i use mm, change to mm, talk mm, go metric, i work in millimetres, i work in metric, work in metric, i work in millimeters, show mm, show me mm, millimetres from now on, millimetres, set mm",
   "kind:unitsinch":
     "inches please, use inches, i work in inches, work in inches, imperial, imperial please, switch to inches, units inches, units inch, use inch, use imperial, in inches please, inch please, everything in inches, back to inches, inches from now on, set units to inches, set units to inch, we use inches, i use inches, change to inches, switch to imperial, switch to inch, talk inches, go imperial, i work in imperial, show inches, show me inches, i think in inches, set inches, units in inches",
   "kind:tempc":
@@ -79,7 +79,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
 
   // Places on the piece.
   "place:top": "top, pipe side, top side, top face, crown",
-  "place:bottom": "bottom, bowl side, underside, bowl, bottom side, under side, underneath, belly",
+  "place:bottom": "bottom, bowl side, underside, bottom side, under side, underneath, belly",
   "place:rim": "rim, rims",
   "place:face": "face, faces, flat, side, flats, sides, flat side, broad side, one face, wide face",
   "place:spine": "spine, back, spine side, back edge",
@@ -128,7 +128,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "ingot out, out came, came out at, ingot weighs, ingot weighed, ingot of, yield, yielded, ingot came to, got out, gave, gave me, ingot weight, ingot mass, button weighs, button weighed, out of it came, ingot is, result, ingot came out at",
   "noun:from": "from",
   "noun:duration":
-    "soak, soaked, soaking, hold, held, holding, lasted, lasting, took me, kept, kept at, in the fire, in the forge, working time, hold time, for",
+    "soak, soaked, soaking, hold, held, holding, lasted, lasting, took me, kept, kept at, hold time, sat",
   "noun:bore": "bore, cylinder, ram, piston, bore size",
   "noun:bite": "bite, bites, bite of, squeeze",
 
@@ -185,9 +185,9 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "about:force":
     "how much force, what force, force for, will the press do it, can the press, is the press enough, what tonnage, how many tons, how many tonnes, tonnage, force needed, how hard, enough press, press do, press manage, press handle, press big enough, force do i need, is my press, will my press, press squeeze, can my press, how much press, press strong enough, too much for the press, kn do i need, kn for, how many kn, press take",
   "about:summary":
-    "sum up, summary, sum it up, ingot card, the card, card, summarise, summarize, recap, give me the whole story, whole story, how did it go, sum up this ingot, sum up the ingot, wrap up, the whole story, overview, history, tell me about, everything so far, story of, run me through, whole thing so far",
+    "sum up, summary, sum it up, ingot card, the card, card, summarise, summarize, recap, sum this one up, sum this up, sum that up, sum that one up, give me the whole story, whole story, how did it go, sum up this ingot, sum up the ingot, wrap up, the whole story, overview, history, tell me about, everything so far, story of, run me through, whole thing so far",
   "about:day":
-    "day sheet, today's sheet, sheet of the day, what did i do today, what did we do today, todays sheet, the day, day summary, today so far, sheet for today, done today, what have i done today, yesterday's sheet, sheet, sum up the day, summary of the day, do today, do yesterday, what happened today, how was the day, today's work, this day, the day's work, day card, so far today, today's log, sum up today, summary of today, summary for today, get done today, got done today",
+    "day sheet, today's sheet, sheet of the day, what did i do today, what did we do today, todays sheet, the day, day summary, today so far, sheet for today, done today, what have i done today, yesterday's sheet, sheet, sum up the day, summary of the day, do today, do yesterday, what happened today, how was the day, today's work, this day, the day's work, day card, so far today, today's log, sum up today, summary of today, summary for today, get done today, got done today, today",
   "about:help":
     "help, how does this work, what can you do, how do i, commands, instructions, what can i say, help me, how to use, what can i tell you, what do you understand, how do you work, what do i say, how does this thing work",
   "topic:log":
@@ -195,7 +195,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "say:undo":
     "undo, undo that, undo last, undo the last, undo it, scratch that, scratch that one, take that back, take it back, delete that, delete the last, delete last, forget that, forget it, strike that, cancel that, erase that, remove that entry, scrap that, remove that, remove the last entry, delete that entry, delete the last entry, undo the last one, take back the last, take back that, delete the last one, forget the last one, forget the last, cancel the last, cancel the last one, never mind that, ignore that, ignore the last, ignore the last one, scratch the last, scratch the last one, scratch it, disregard that, wipe that, delete it, drop that, remove the last one, take the last one back, take back the last one, ignore that last one, scratch that last one, delete that last one, forget that last one, undo that last one, undo please, strike the last, strike the last one, that didn't happen, erase the last, erase the last one, cancel",
   "say:again":
-    "same again, same as before, same thing again, same as last, same as last time, the same again, ditto, repeat that, one more the same, and again, same once more, again the same, did it again, same heat again, another of the same, do that again, repeat the last, same as last heat, same as the last one, another one the same, same one more time, and the same again, once more the same, same heat once more",
+    "same again, same as before, same thing again, same as last, same as last time, the same again, ditto, repeat that, one more the same, and again, same once more, again the same, did it again, same heat again, another of the same, do that again, repeat the last, same as last heat, same as the last one, another one the same, same one more time, and the same again, once more the same, same heat once more, the same, like that, like the last, like before, like the last one",
   "say:another": "another, a further, further, one more, and another, more off",
   "say:next heat":
     "another heat, one more heat, heat done, next heat, next heat done, done another heat, new heat, heat finished, fresh heat, that's another heat, thats another heat, one heat more, a heat done, did a heat, did another heat, back in the fire, heat over, heat's done, end of heat, finished the heat, finished another heat, that heat is done, that's the heat done, through another heat",

@@ -1,0 +1,248 @@
+/** Last step: figures that steel cannot have are not recorded but asked about, with the likely slip named. */
+import { lengthFigure } from "../units/index.js";
+import type { KnownPiece, ReadingContext } from "./context.js";
+import { TEMP_FROM_C, TEMP_TO_C } from "./items.js";
+import type { Body, Ledger } from "./ledger.js";
+
+/** Melts of this trade stay below (common practice, range 1450 to 1650 °C). */
+const MELT_TO_C = 1700;
+const MELT_FROM_C = 1000;
+/** More than this over the last weight or volume is a slip (contract: 30 %). */
+const GROWTH = 1.3;
+/** One removal of more than this share of the piece is asked about; a cut may take more. Common practice. */
+const REMOVAL_SHARE = 0.5;
+const LARGEST: Readonly<Record<string, number>> = {
+  thicknessMm: 200,
+  widthMm: 400,
+  lengthMm: 2000,
+  diameterMm: 400,
+  heightMm: 300,
+  massG: 20_000,
+};
+/** A list whose largest size is below this in mm was probably inches (common practice). */
+const SMALLEST_LIST_MM = 13;
+
+/** Slips of thumb and ear: a nought too many, swapped digits, teen for ty, inches for mm. */
+export function slips(value: number): readonly number[] {
+  const text = String(value);
+  const found = [value / 10, value * 10, value / 100];
+  if (/^\d{2,4}$/.test(text)) {
+    for (let i = 0; i + 1 < text.length; i += 1)
+      found.push(Number(text.slice(0, i) + text[i + 1] + text[i] + text.slice(i + 2)));
+    if (/^1[3-9]$/.test(text)) found.push(Number(`${text[1]}0`));
+    if (/^[3-9]0$/.test(text)) found.push(Number(`1${text[0]}`));
+  }
+  return [...new Set(found)].filter((one) => one !== value && Number.isFinite(one) && one > 0);
+}
+
+type Fits = (value: number) => boolean;
+
+function label(field: string, value: number, context: ReadingContext): string {
+  if (field === "temperatureC") return `${Math.round(value)} °C`;
+  if (field === "massG") return `${Math.round(value * 10) / 10} g`;
+  const unit = context.units === "mm" ? "mm" : "in";
+  const names: Readonly<Record<string, string>> = {
+    thicknessMm: "thick",
+    widthMm: "wide",
+    lengthMm: "long",
+    diameterMm: "across",
+    heightMm: "high",
+    depthMm: "deep",
+  };
+  return `${lengthFigure(value, { length: context.units, temperature: "c" })} ${unit} ${names[field] ?? ""}`.trim();
+}
+
+function doubt(
+  ledger: Ledger,
+  body: Body,
+  field: string,
+  about: string,
+  fits: Fits,
+  context: ReadingContext,
+  whole: boolean,
+): void {
+  const value = Number(body[field]);
+  const meant = slips(value).filter(fits).slice(0, 2);
+  const choices = [value, ...meant].map((one) => ({
+    label: label(field, one, context),
+    bodies: [{ ...body, [field]: one }],
+  }));
+  ledger.doubts.push({ about, choices });
+  ledger.trace.push(`doubt: ${field} ${value} (${about})`);
+  if (whole) ledger.bodies.splice(ledger.bodies.indexOf(body), 1);
+  else delete body[field];
+}
+
+/** What the piece measured last: the last size in the context, over what the state knows. */
+function known(context: ReadingContext): { piece: KnownPiece; massG: number | undefined } {
+  let piece: Record<string, unknown> = { shape: "bar", ...context.ingot?.piece };
+  let massG = context.ingot?.massG;
+  for (const fact of context.last ?? []) {
+    if (fact.kind !== "size") continue;
+    const { kind: _kind, massG: weighed, at: _at, approx: _approx, ...sizes } = fact;
+    piece = { ...piece, ...sizes };
+    massG = weighed ?? massG;
+  }
+  return { piece: piece as unknown as KnownPiece, massG };
+}
+
+const FIELDS = ["thicknessMm", "widthMm", "lengthMm", "diameterMm", "heightMm"] as const;
+
+function volume(piece: { readonly [field: string]: unknown }): number | undefined {
+  const get = (field: string): number | undefined =>
+    typeof piece[field] === "number" ? (piece[field] as number) : undefined;
+  const t = get("thicknessMm");
+  const w = get("widthMm");
+  const l = get("lengthMm");
+  if (t !== undefined && w !== undefined && l !== undefined) return t * w * l;
+  const d = get("diameterMm");
+  const h = get("heightMm") ?? t;
+  return d !== undefined && h !== undefined ? (Math.PI * d * d * h) / 4 : undefined;
+}
+
+function checkSize(body: Body, ledger: Ledger, context: ReadingContext): void {
+  const { piece, massG } = known(context);
+  for (const field of [...FIELDS, "massG"]) {
+    const most = LARGEST[field] ?? Number.POSITIVE_INFINITY;
+    if (Number(body[field]) > most)
+      return doubt(ledger, body, field, "slip", (one) => one <= most, context, true);
+  }
+  const weighed = body["massG"];
+  if (massG !== undefined && typeof weighed === "number" && weighed > massG * GROWTH)
+    return doubt(
+      ledger,
+      body,
+      "massG",
+      "heavier",
+      (one) => one <= massG * 1.05 && one >= massG * 0.5,
+      context,
+      true,
+    );
+  const said = FIELDS.filter((field) => typeof body[field] === "number");
+  if (said.length === 0) return;
+  const shape = body["shape"];
+  if (shape !== undefined && shape !== piece.shape) return;
+  const old = volume(piece as unknown as Record<string, unknown>);
+  const partial = said.some(
+    (field) => (piece as unknown as Record<string, unknown>)[field] === undefined,
+  );
+  const base = old ?? (said.length === 3 ? context.ingot?.volumeMm3 : undefined);
+  if (base !== undefined && !partial) {
+    const fits = (now: Body): boolean => (volume({ ...piece, ...now }) ?? 0) <= base * GROWTH;
+    if (!fits(body)) {
+      const suspect =
+        [...said].sort((a, b) => ratio(body, piece, b) - ratio(body, piece, a))[0] ?? "lengthMm";
+      return doubt(
+        ledger,
+        body,
+        suspect,
+        "slip",
+        (one) => fits({ ...body, [suspect]: one }) && one > Number(body[suspect]) / 15,
+        context,
+        true,
+      );
+    }
+    return;
+  }
+  for (const field of said) {
+    const before = (piece as unknown as Record<string, unknown>)[field];
+    if (
+      said.length === 1 &&
+      old === undefined &&
+      typeof before === "number" &&
+      Number(body[field]) > before * GROWTH &&
+      field !== "lengthMm"
+    )
+      return doubt(
+        ledger,
+        body,
+        field,
+        "slip",
+        (one) => one <= before * GROWTH && one >= before / 2,
+        context,
+        true,
+      );
+  }
+  const largest = Math.max(...said.map((field) => Number(body[field])));
+  if (context.units === "mm" && said.length >= 2 && largest < SMALLEST_LIST_MM)
+    doubt(ledger, body, said[0] ?? "thicknessMm", "unit", () => false, context, true);
+}
+
+const ratio = (body: Body, piece: KnownPiece, field: string): number =>
+  Number(body[field]) / Number((piece as unknown as Record<string, unknown>)[field] ?? body[field]);
+
+/** Looks at every entry; doubtful figures leave it and become a question. */
+export function checkAll(ledger: Ledger, context: ReadingContext): void {
+  for (const body of [...ledger.bodies]) {
+    const temperature = body["temperatureC"];
+    if (
+      body.kind === "heat" &&
+      typeof temperature === "number" &&
+      (temperature < TEMP_FROM_C || temperature > TEMP_TO_C)
+    )
+      doubt(
+        ledger,
+        body,
+        "temperatureC",
+        "slip",
+        (one) => one >= TEMP_FROM_C && one <= TEMP_TO_C,
+        context,
+        false,
+      );
+    if (
+      body.kind === "melt" &&
+      typeof temperature === "number" &&
+      (temperature > MELT_TO_C || temperature < MELT_FROM_C)
+    )
+      doubt(
+        ledger,
+        body,
+        "temperatureC",
+        "slip",
+        (one) => one >= 1300 && one <= MELT_TO_C,
+        context,
+        false,
+      );
+    if (body.kind === "size") checkSize(body, ledger, context);
+    if (body.kind === "ingot") checkIngot(body, ledger, context);
+    if (body.kind === "crack") {
+      const { piece } = known(context);
+      const most = Math.max(
+        ...[piece.thicknessMm, piece.widthMm, piece.heightMm, piece.diameterMm].map(
+          (one) => one ?? 0,
+        ),
+      );
+      const depth = body["depthMm"];
+      const limit = most > 0 ? most : 150;
+      if (typeof depth === "number" && depth > limit)
+        doubt(ledger, body, "depthMm", "slip", (one) => one <= limit / 2, context, false);
+      const length = body["lengthMm"];
+      const longest = Math.max(piece.lengthMm ?? 0, piece.diameterMm ?? 0, most) * 1.3;
+      if (
+        typeof length === "number" &&
+        longest > 0 &&
+        (piece.lengthMm ?? piece.diameterMm) !== undefined &&
+        length > longest
+      )
+        doubt(ledger, body, "lengthMm", "slip", (one) => one <= longest, context, false);
+    }
+    if (body.kind === "removal") {
+      const { massG } = known(context);
+      const lost = body["massG"];
+      const share = body["method"] === "cut" || body["method"] === "punch" ? 0.95 : REMOVAL_SHARE;
+      if (massG !== undefined && typeof lost === "number" && lost > massG * share)
+        doubt(ledger, body, "massG", "slip", (one) => one <= massG * 0.2, context, false);
+    }
+  }
+}
+
+function checkIngot(body: Body, ledger: Ledger, context: ReadingContext): void {
+  for (const field of ["diameterMm", "heightMm", "massG"]) {
+    const most = field === "massG" ? 20_000 : 400;
+    if (Number(body[field]) > most)
+      return doubt(ledger, body, field, "slip", (one) => one <= most, context, false);
+  }
+  const diameter = body["diameterMm"];
+  if (context.units === "mm" && typeof diameter === "number" && diameter < SMALLEST_LIST_MM)
+    doubt(ledger, body, "diameterMm", "unit", () => false, context, false);
+}

@@ -1,0 +1,68 @@
+/** Cuts the row of parts where the sense changes: at stops, and where a question or an undo begins in the middle. */
+import { means, type Part } from "./parts.js";
+
+export interface Clause {
+  readonly parts: readonly Part[];
+  /** Ended by a full stop, a semicolon, a line end, `!` or `?`. */
+  readonly hard: boolean;
+  readonly asked: boolean;
+}
+
+const ASKS_INSIDE =
+  /^(what|what's|whats|what is|how|how's|where|where's|wheres|can i|will the|will it|should i)$/;
+
+/** Where in the middle of a clause a question begins. */
+function questionInside(part: Part, before: Part | undefined): boolean {
+  if (part.type !== "mark" || before === undefined) return false;
+  const about = means(part, "about");
+  const asks = means(part, "ask") !== undefined && ASKS_INSIDE.test(part.words);
+  const begins = about !== undefined && /^(what|how|where|now what|which)\b/.test(part.words);
+  if (!asks && !begins) return false;
+  return (
+    means(before, "ask") === undefined &&
+    means(before, "about") === undefined &&
+    !(
+      before.type === "mark" &&
+      /^(and|so|ok|okay|well|um|uh|er|right|now|then|but)$/.test(before.words)
+    )
+  );
+}
+
+export function clausesOf(parts: readonly Part[]): Clause[] {
+  const clauses: Clause[] = [];
+  let current: Part[] = [];
+  let asking = false;
+  const close = (hard: boolean, asked: boolean): void => {
+    if (current.length > 0) clauses.push({ parts: current, hard, asked });
+    else if (hard && clauses.length > 0) {
+      const last = clauses[clauses.length - 1];
+      if (last) clauses[clauses.length - 1] = { ...last, hard: true, asked: last.asked || asked };
+    }
+    current = [];
+    asking = false;
+  };
+  for (const part of parts) {
+    if (part.type === "stop") {
+      if (part.sign === ":") {
+        current.push(part);
+        continue;
+      }
+      if (part.sign === "(" || part.sign === ")") continue;
+      close(part.hard, part.sign === "?");
+      continue;
+    }
+    if (!asking && questionInside(part, current[current.length - 1])) {
+      close(false, false);
+      asking = true;
+    }
+    if (
+      means(part, "say") === "undo" &&
+      current.length > 0 &&
+      !current.every((one) => means(one, "filler") !== undefined || means(one, "say") !== undefined)
+    )
+      close(false, false);
+    current.push(part);
+  }
+  close(true, false);
+  return clauses;
+}

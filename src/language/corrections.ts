@@ -1,0 +1,236 @@
+/** `no, 38 not 83`, `make that 950`, `I meant grams`, `wrong ingot, that was seven`. Looked for in the whole message. */
+import { type Fact, toSnake } from "../logbook/index.js";
+import { MM_PER_INCH } from "../units/index.js";
+import type { ReadingContext } from "./context.js";
+import type { Body } from "./ledger.js";
+import { cleanName } from "./names.js";
+import { asMm, type Fig, means, type Part } from "./parts.js";
+import { fahrenheit } from "./scales.js";
+import type { Sentence } from "./sentence.js";
+import { UNITS, type UnitName } from "./units.js";
+
+type Said = { readonly value: number; readonly fig: Fig | undefined; readonly heat: boolean };
+const RELATIVE_ERROR = 1e-6;
+const near = (a: number, b: number): boolean =>
+  Math.abs(a - b) <= RELATIVE_ERROR * Math.max(Math.abs(a), Math.abs(b), 1);
+
+/** Numeric fields of the last message's entries, last first. */
+function lastFields(last: readonly Fact[]): { field: string; value: number }[] {
+  const fields: { field: string; value: number }[] = [];
+  for (const fact of [...last].reverse())
+    for (const [field, value] of Object.entries(fact))
+      if (typeof value === "number") fields.push({ field, value });
+  return fields;
+}
+
+const dimensionOf = (field: string): string =>
+  field.endsWith("Mm")
+    ? "length"
+    : field.endsWith("G")
+      ? "mass"
+      : field.endsWith("C")
+        ? "temperature"
+        : field.endsWith("Min")
+          ? "duration"
+          : "";
+
+/** The figure as it would stand in a field. */
+function inField(said: Said, field: string | undefined, context: ReadingContext): number {
+  if (!said.fig) return said.value;
+  const dimension = field === undefined ? undefined : dimensionOf(field);
+  if (dimension === "length") return asMm(said.fig, context.units === "inch");
+  if (dimension === "temperature") return fahrenheit(said.fig, context);
+  return said.fig.dimension === undefined && said.fig.inches
+    ? said.fig.value * MM_PER_INCH
+    : said.fig.value;
+}
+
+function fieldFor(
+  to: Said,
+  from: Said | undefined,
+  parts: readonly Part[],
+  sentence: Sentence,
+  context: ReadingContext,
+): string | undefined {
+  if (to.heat) return "number";
+  const fields = lastFields(context.last ?? []);
+  const dimension = to.fig?.dimension ?? from?.fig?.dimension;
+  const label = to.fig?.label ?? from?.fig?.label;
+  const fits = (field: string): boolean =>
+    (dimension === undefined || dimensionOf(field) === dimension) &&
+    (label === undefined || label === field);
+  if (from) {
+    const match = fields.find(
+      (one) => fits(one.field) && near(one.value, inField(from, one.field, context)),
+    );
+    if (match) return match.field;
+  }
+  if (label !== undefined && label !== "square") return label;
+  const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  if (/\btemp(erature)?\b/.test(words) || dimension === "temperature") return "temperatureC";
+  if (dimension === "mass")
+    return fields.find((one) => dimensionOf(one.field) === "mass")?.field ?? "massG";
+  if (dimension === "duration") return "durationMin";
+  if (from) return undefined;
+  const likely = fields.filter((one) => fits(one.field) && one.field !== "number");
+  const value = to.value;
+  const hot = likely.find((one) => one.field === "temperatureC");
+  if (hot && value >= 500) return hot.field;
+  const swapped = likely.filter(
+    (one) => [...String(one.value)].sort().join("") === [...String(value)].sort().join(""),
+  );
+  if (swapped.length === 1) return swapped[0]?.field;
+  return likely.length === 1 && !(hot && value < 500) ? likely[0]?.field : undefined;
+}
+
+const LOOSE = /^(filler|approx|adj|noun|dir|unit)/;
+const loose = (part: Part): boolean =>
+  part.type === "stop" || (part.type === "mark" && part.means.some((one) => LOOSE.test(one)));
+
+const saidOf = (part: Part | undefined): Said | undefined => {
+  if (part?.type === "figure" && !part.q.ordinal && part.chain === undefined)
+    return { value: part.value, fig: part, heat: false };
+  if (part?.type === "number of heat") return { value: part.number, fig: undefined, heat: true };
+  return undefined;
+};
+
+/** The correction in a message, if that is what it is. */
+export function readCorrection(
+  parts: readonly Part[],
+  context: ReadingContext,
+  sentence: Sentence,
+): Body | undefined {
+  const wrong = parts.findIndex((part) => means(part, "say") === "wrong ingot");
+  if (wrong >= 0) return wrongIngot(parts, wrong, sentence);
+  const content = parts.filter((part) => part.type !== "stop");
+  const figures = content.filter((part) => saidOf(part) !== undefined);
+  const starts = content.findIndex(
+    (part) => means(part, "filler") === undefined || means(part, "say") !== undefined,
+  );
+  const lead = content[starts];
+  const say = means(lead, "say");
+  const opens = say === "no" || say === "meant" || say === "make that" || say === "not";
+  const not = content.findIndex((part) => means(part, "say") === "not");
+  const other = content.some(
+    (part) =>
+      part.type === "unknown" ||
+      part.type === "colour" ||
+      part.type === "time" ||
+      ["op", "removal", "about", "ask", "place"].some(
+        (group) => means(part, group) !== undefined,
+      ) ||
+      (means(part, "kind") !== undefined && means(part, "kind") !== "heat") ||
+      (part.type === "figure" && part.chain !== undefined),
+  );
+  if (other) return undefined;
+  if (say === "meant" || say === "make that" || say === "no") {
+    const unit = content.find(
+      (part) => means(part, "unit") !== undefined || means(part, "kind") !== undefined,
+    );
+    const name = means(unit, "unit");
+    if (figures.length === 0 && name !== undefined && say !== "no") return otherUnit(name, context);
+  }
+  if (not >= 0 && figures.length === 2) {
+    const firstAt = content.findIndex((part) => part === figures[0]);
+    const secondAt = content.findIndex((part) => part === figures[1]);
+    const to = saidOf(figures[not < firstAt ? 1 : 0]);
+    const from = saidOf(figures[not < firstAt ? 0 : 1]);
+    if (!to || !from || not > secondAt) return undefined;
+    if (
+      !content.every(
+        (part) =>
+          loose(part) ||
+          saidOf(part) !== undefined ||
+          means(part, "say") !== undefined ||
+          means(part, "kind") === "heat",
+      )
+    )
+      return undefined;
+    shareUnit(to, from);
+    const field = fieldFor(to, from, parts, sentence, context);
+    return made(inField(to, field, context), inField(from, field, context), field);
+  }
+  if (!opens || figures.length !== 1 || say === "not") return undefined;
+  const to = saidOf(figures[0]);
+  if (
+    !to ||
+    !content.every(
+      (part) =>
+        loose(part) ||
+        saidOf(part) !== undefined ||
+        means(part, "say") !== undefined ||
+        means(part, "kind") === "heat",
+    )
+  )
+    return undefined;
+  if (
+    say === "no" &&
+    to.fig &&
+    context.last === undefined &&
+    to.fig.label === undefined &&
+    to.fig.dimension === undefined &&
+    content.some((part) => means(part, "kind") === "heat")
+  )
+    return undefined;
+  const field = fieldFor(to, undefined, parts, sentence, context);
+  return made(inField(to, field, context), undefined, field);
+}
+
+/** `12 g not 21`: the second takes the unit of the first. */
+function shareUnit(a: Said, b: Said): void {
+  const give = (giver: Said, taker: Said): void => {
+    if (
+      !giver.fig ||
+      !taker.fig ||
+      giver.fig.q.unit === undefined ||
+      taker.fig.dimension !== undefined
+    )
+      return;
+    const unit = UNITS[giver.fig.q.unit];
+    taker.fig.value = unit.take(taker.fig.q.said);
+    taker.fig.dimension = unit.dimension;
+  };
+  give(a, b);
+  give(b, a);
+}
+
+function made(to: number, from: number | undefined, field: string | undefined): Body {
+  return {
+    kind: "correct",
+    ...(from !== undefined && { from }),
+    to,
+    ...(field !== undefined && { field: toSnake(field) }),
+  };
+}
+
+function otherUnit(name: string, context: ReadingContext): Body | undefined {
+  const unit = Object.hasOwn(UNITS, name) ? UNITS[name as UnitName] : undefined;
+  if (!unit) return undefined;
+  const fields = lastFields(context.last ?? []).filter(
+    (one) => dimensionOf(one.field) === unit.dimension,
+  );
+  const first = fields[0];
+  if (!first || (fields.length > 1 && unit.dimension !== "mass"))
+    return fields.length === 0 ? undefined : { kind: "correct", field: "unit", to: name };
+  let said = first.value;
+  if (unit.dimension === "length" && context.units === "inch") said = first.value / MM_PER_INCH;
+  if (unit.name === "g" && first.value >= 20_000) said = first.value / 1000;
+  return made(unit.take(said), first.value, first.field);
+}
+
+function wrongIngot(parts: readonly Part[], at: number, sentence: Sentence): Body {
+  const rest = parts.slice(at + 1).filter((part) => part.type !== "stop");
+  while (
+    rest.length > 0 &&
+    rest[0]?.type === "mark" &&
+    /^(that|that's|that was|it|was|is|it's|should be|meant|i meant|the|for|this|this is|that is|should have been|was for)$/.test(
+      rest[0].words,
+    )
+  )
+    rest.shift();
+  if (means(rest[0], "say") === "switch") rest.shift();
+  const first = rest[0];
+  const last = rest[rest.length - 1];
+  const name = first && last ? cleanName(sentence.raw(first.from, last.to)) : "";
+  return { kind: "correct", field: "ingot", ...(name !== "" && name.length <= 60 && { to: name }) };
+}

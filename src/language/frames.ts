@@ -1,0 +1,301 @@
+/** Which field of an open frame a figure fills: melt, ingot, goal, finished blade, press and hammer. */
+import { G_PER_POUND, knFromBarAndBore } from "../units/index.js";
+import type { ReadingContext } from "./context.js";
+import { type Body, isLength, type Ledger, mm, put } from "./ledger.js";
+import { type Fig, means, type Part } from "./parts.js";
+import type { Sentence } from "./sentence.js";
+
+const chainOf = (parts: readonly Part[], fig: Fig): Fig[] =>
+  fig.chain === undefined
+    ? [fig]
+    : parts.filter((one): one is Fig => one.type === "figure" && one.chain === fig.chain);
+
+const isCarbon = (fig: Fig): boolean =>
+  fig.label === "carbonPct" ||
+  (fig.dimension === "percent" && fig.value < 7) ||
+  (fig.q.unit === "c" && fig.value < 7);
+
+export function ingotFigure(
+  fig: Fig,
+  parts: readonly Part[],
+  frame: Body,
+  ledger: Ledger,
+  context: ReadingContext,
+): boolean {
+  if (isCarbon(fig)) return put(ledger, frame, "carbonPct", fig.value, fig);
+  if (
+    fig.dimension === "mass" ||
+    (fig.label === "massG" && fig.dimension === undefined && context.units === "mm")
+  )
+    return put(ledger, frame, "massG", fig.value, fig);
+  if (fig.dimension !== undefined && fig.dimension !== "length") return false;
+  const before = parts[parts.indexOf(fig) - 1];
+  if (means(before, "kind") === "melt" && fig.dimension === undefined && fig.q.whole)
+    return put(ledger, frame, "melt", fig.value, fig);
+  if (ledger.pipeMode) {
+    if (fig.label === "depthMm" || (fig.label === undefined && fig.chain === undefined))
+      return put(ledger, frame, "pipeDepthMm", mm(fig, context), fig);
+    if (fig.label === "diameterMm" || fig.label === "widthMm")
+      return put(ledger, frame, "pipeDiameterMm", mm(fig, context), fig);
+  }
+  if (fig.chain !== undefined) {
+    const list = chainOf(parts, fig);
+    const free = list.filter((one) => one.label === undefined);
+    if (list.length === 2 && free.length === 2) {
+      const [first, second] = free;
+      if (!first || !second) return false;
+      return (
+        put(ledger, frame, "diameterMm", mm(first, context), first) &&
+        put(ledger, frame, "heightMm", mm(second, context), second)
+      );
+    }
+  }
+  const field: Readonly<Record<string, string>> = {
+    diameterMm: "diameterMm",
+    widthMm: "diameterMm",
+    heightMm: "heightMm",
+    thicknessMm: "heightMm",
+    depthMm: "heightMm",
+    bottomDiameterMm: "bottomDiameterMm",
+  };
+  const name = field[fig.label ?? ""];
+  if (name === undefined) return false;
+  const next = parts[parts.indexOf(fig) + 1];
+  const after = parts[parts.indexOf(fig) + 2];
+  const bottom =
+    name === "diameterMm" &&
+    [next, after].some((one) => one?.type === "mark" && /bottom|base|foot/.test(one.words));
+  if (name === "diameterMm" && frame[name] !== undefined)
+    return put(ledger, frame, "bottomDiameterMm", mm(fig, context), fig);
+  return put(ledger, frame, bottom ? "bottomDiameterMm" : name, mm(fig, context), fig);
+}
+
+/** Sorted list of a blade: largest the length, then width, then thickness. */
+function blade(
+  list: readonly Fig[],
+  frame: Body,
+  ledger: Ledger,
+  context: ReadingContext,
+): boolean {
+  const names = ["lengthMm", "widthMm", "thicknessMm"].filter(
+    (name) => frame[name] === undefined && !list.some((one) => one.label === name),
+  );
+  for (const one of list)
+    if (one.label !== undefined) put(ledger, frame, one.label, mm(one, context), one);
+  const free = list.filter((one) => one.label === undefined);
+  const sorted = [...free].sort((a, b) => mm(b, context) - mm(a, context));
+  if (sorted.length > names.length) return false;
+  return sorted.every((one, k) => put(ledger, frame, names[k] ?? "", mm(one, context), one));
+}
+
+function tangBeside(parts: readonly Part[], i: number): boolean {
+  const near = [parts[i - 1], parts[i + 1]];
+  if (means(parts[i - 1], "place") === "tang") return true;
+  if (parts[i - 1]?.type === "mark" && means(parts[i - 2], "place") === "tang") return true;
+  return (
+    near.some((one) => means(one, "place") === "tang") &&
+    means(parts[i + 1], "place") === "tang" &&
+    parts[i + 2]?.type !== "figure"
+  );
+}
+
+export function goalFigure(
+  fig: Fig,
+  parts: readonly Part[],
+  i: number,
+  frame: Body,
+  ledger: Ledger,
+  context: ReadingContext,
+): boolean {
+  const next = parts[i + 1];
+  if (
+    fig.dimension === undefined &&
+    fig.q.whole &&
+    fig.value <= 20 &&
+    fig.label === undefined &&
+    fig.chain === undefined &&
+    means(next, "goal") === "blade" &&
+    !fig.inches &&
+    fig.value > 1 &&
+    next?.type === "mark" &&
+    /s$|knives/.test(next.words)
+  )
+    return put(ledger, frame, "count", fig.value, fig);
+  if (!isLength(fig)) return false;
+  if (
+    fig.label === "tangLengthMm" ||
+    (fig.label === undefined && fig.chain === undefined && tangBeside(parts, i))
+  )
+    return put(ledger, frame, "tangLengthMm", mm(fig, context), fig);
+  if (fig.label === "lengthMm" && means(parts[i - 1], "place") === "tang")
+    return put(ledger, frame, "tangLengthMm", mm(fig, context), fig);
+  if (fig.chain !== undefined) return blade(chainOf(parts, fig), frame, ledger, context);
+  if (fig.label === "lengthMm" || fig.label === "widthMm" || fig.label === "thicknessMm")
+    return put(ledger, frame, fig.label, mm(fig, context), fig);
+  if (fig.label !== undefined) return false;
+  if (frame["lengthMm"] === undefined && mm(fig, context) >= 60)
+    return put(ledger, frame, "lengthMm", mm(fig, context), fig);
+  return false;
+}
+
+export function finishFigure(
+  fig: Fig,
+  parts: readonly Part[],
+  i: number,
+  frame: Body,
+  ledger: Ledger,
+  context: ReadingContext,
+): boolean {
+  if (
+    fig.dimension === "mass" ||
+    (fig.label === "massG" && fig.dimension === undefined && context.units === "mm")
+  )
+    return put(ledger, frame, "massG", fig.value, fig);
+  return goalFigure(fig, parts, i, frame, ledger, context);
+}
+
+export function meltFigure(
+  fig: Fig,
+  parts: readonly Part[],
+  i: number,
+  frame: Body,
+  ledger: Ledger,
+  sentence: Sentence,
+  understood: WeakSet<Part>,
+): boolean {
+  if (isCarbon(fig)) {
+    const charge = frame["charge"] as { carbonPct?: number }[] | undefined;
+    const last = charge?.[charge.length - 1];
+    if (last && ledger.meltMode === "charge" && last.carbonPct === undefined) {
+      last.carbonPct = fig.value;
+      fig.used = true;
+      return true;
+    }
+    return put(ledger, frame, "carbonPct", fig.value, fig);
+  }
+  if (fig.dimension === "mass") {
+    if (ledger.meltMode === "ingotG" || fig.label === "ingotG")
+      return put(ledger, frame, "ingotG", fig.value, fig);
+    const what = materialAfter(parts, i);
+    if (what.length > 0) {
+      const first = what[0];
+      const last = what[what.length - 1];
+      if (!first || !last) return false;
+      const list = (frame["charge"] as { what: string; massG: number }[] | undefined) ?? [];
+      list.push({
+        what: sentence.raw(first.from, last.to).replace(/^of\s+/i, ""),
+        massG: fig.value,
+      });
+      frame["charge"] = list;
+      for (const one of what) understood.add(one);
+      fig.used = true;
+      if (fig.approx) frame["approx"] = true;
+      ledger.touched += 1;
+      ledger.meltMode = "charge";
+      return true;
+    }
+    if (ledger.meltMode === "charge" || ledger.meltMode === undefined)
+      return put(ledger, frame, "massG", fig.value, fig);
+    return false;
+  }
+  if (
+    fig.dimension === undefined &&
+    fig.label === undefined &&
+    fig.chain === undefined &&
+    fig.q.whole
+  ) {
+    if (fig.value >= 1000 && frame["temperatureC"] === undefined)
+      return put(ledger, frame, "temperatureC", fig.value, fig);
+    if (ledger.meltMode === "ingotG" && fig.value >= 50)
+      return put(ledger, frame, "ingotG", fig.value, fig);
+    if (ledger.meltMode === "charge" && frame["massG"] === undefined && fig.value >= 100) {
+      return put(ledger, frame, "massG", fig.value, fig);
+    }
+  }
+  return false;
+}
+
+/** The words after a mass that say what was charged. */
+function materialAfter(parts: readonly Part[], i: number): Part[] {
+  const words: Part[] = [];
+  for (let k = i + 1; k < parts.length && words.length < 5; k += 1) {
+    const part = parts[k];
+    if (
+      !part ||
+      part.type === "stop" ||
+      part.type === "figure" ||
+      part.type === "time" ||
+      part.type === "colour"
+    )
+      break;
+    if (part.type === "mark") {
+      if (
+        /^(and|plus|with|then|also|total|in total|altogether|in all|all up|now|held|in|at|total charge)$/.test(
+          part.words,
+        )
+      )
+        break;
+      if (
+        means(part, "kind") !== undefined ||
+        means(part, "noun") !== undefined ||
+        means(part, "cooling") !== undefined ||
+        means(part, "adj") !== undefined
+      )
+        break;
+      if (
+        part.means.every((one) => one.startsWith("filler:")) &&
+        words.length === 0 &&
+        part.words !== "of"
+      )
+        break;
+    }
+    words.push(part);
+  }
+  const real = words.some(
+    (part) =>
+      part.type === "unknown" ||
+      means(part, "what") !== undefined ||
+      means(part, "shape") !== undefined,
+  );
+  return real ? words : [];
+}
+
+/** Force of a press, weight of a hammer. */
+export function pressFigure(
+  parts: readonly Part[],
+  i: number,
+  setting: Body,
+  ledger: Ledger,
+  context: ReadingContext,
+): void {
+  for (let k = Math.max(0, i - 9); k < Math.min(parts.length, i + 10); k += 1) {
+    const fig = parts[k];
+    if (fig?.type !== "figure" || fig.used) continue;
+    if (fig.dimension === "force") put(ledger, setting, "pressKn", fig.value, fig);
+    else if (fig.dimension === "mass" && hammerNear(parts, k))
+      put(ledger, setting, "hammerKg", fig.value / 1000, fig);
+    else if (fig.dimension === "pressure") {
+      const bore = parts.find(
+        (one): one is Fig =>
+          one.type === "figure" &&
+          one !== fig &&
+          !one.used &&
+          (one.label === "bore" || one.label === "diameterMm" || one.dimension === "length"),
+      );
+      if (!bore) continue;
+      put(ledger, setting, "pressKn", knFromBarAndBore(fig.value, mm(bore, context)), fig);
+      bore.used = true;
+    }
+  }
+}
+
+function hammerNear(parts: readonly Part[], k: number): boolean {
+  for (let d = 1; d < 6; d += 1) {
+    if (means(parts[k - d], "kind") === "hammer" || means(parts[k + d], "kind") === "hammer")
+      return true;
+  }
+  return false;
+}
+
+/** Exact, for tests of the trade's pounds. */
+export const KG_PER_POUND = G_PER_POUND / 1000;

@@ -1,0 +1,269 @@
+/** Fifth step: the message as a row of items: quantities, marks (known phrases), joins, stops, times, unknown words. */
+import { phraseAt } from "./phrases.js";
+import { type Quantity, quantityAt, type UnitHints } from "./quantities.js";
+import { isNumberWord, spokenAt } from "./spoken.js";
+import type { Token } from "./tokens.js";
+import { UNIT_OF_WORD } from "./units.js";
+import { HUES, NUMBER_CONFUSIONS, SHADES } from "./vocabulary.js";
+import type { Moment } from "./when.js";
+
+interface Place {
+  readonly from: number;
+  readonly to: number;
+}
+export type Item =
+  | (Place & { readonly type: "quantity"; readonly q: Quantity })
+  | (Place & { readonly type: "number of heat"; readonly number: number })
+  | (Place & { readonly type: "mark"; readonly means: readonly string[]; readonly words: string })
+  | (Place & { readonly type: "colour" })
+  | (Place & { readonly type: "join"; readonly sign: string })
+  | (Place & { readonly type: "stop"; readonly sign: string; readonly hard: boolean })
+  | (Place & { readonly type: "time"; readonly at: string })
+  | (Place & { readonly type: "unknown" });
+
+const shades = new Set(SHADES.split(", "));
+const hues = new Set(HUES.split(", ").filter((hue) => !hue.includes(" ")));
+/** A bare figure in this range beside a heat is a temperature, °C (contract). */
+export const TEMP_FROM_C = 500;
+export const TEMP_TO_C = 1300;
+/** In an inch chat up to this it is °F. */
+export const TEMP_TO_F = 2400;
+const MOST_HEAT_NUMBER = 60;
+
+/** Words that settle contested unit signs for the whole message. */
+export function unitHints(tokens: readonly Token[], inchChat: boolean): UnitHints {
+  let holding = false;
+  let press = false;
+  for (const { text } of tokens) {
+    if (/^(hold|held|holding|soak|soaked|soaking|sat|lasted)$/.test(text)) holding = true;
+    if (/^(press|bore|hydraulic|cylinder|ram|kn)$/.test(text)) press = true;
+  }
+  return { inchChat, holding, press };
+}
+
+function colourAt(tokens: readonly Token[], at: number): number | undefined {
+  let next = at;
+  let end: number | undefined;
+  while (
+    tokens[next]?.kind === "word" &&
+    (shades.has(tokens[next]?.text ?? "") || hues.has(tokens[next]?.text ?? ""))
+  ) {
+    if (hues.has(tokens[next]?.text ?? "")) end = next + 1;
+    next += 1;
+    if (tokens[next]?.text === "-" && tokens[next]?.glued) next += 1;
+  }
+  return end;
+}
+
+const plausible = (value: number, inchChat: boolean): boolean =>
+  (value >= TEMP_FROM_C && value <= TEMP_TO_C) ||
+  (value > TEMP_TO_C && value <= (inchChat ? TEMP_TO_F : 1900));
+
+const AFTER_CONFUSION =
+  /^(at|um|uh|er|,|dull|bright|orange|red|drew|flattened|squared|straightened|edged|drawing|was|done)$/;
+
+/** The number that follows `heat`: `4`, `no 6`, `#6`, `four`, and what a recogniser makes of it. */
+function heatNumberAt(
+  tokens: readonly Token[],
+  at: number,
+  hints: UnitHints,
+): { number: number; next: number } | undefined {
+  let start = at;
+  while (/^(no|number|nr|#|num)$/.test(tokens[start]?.text ?? "")) start += 1;
+  if (start > at && tokens[start]?.text === ".") start += 1;
+  const token = tokens[start];
+  if (!token) return undefined;
+  if (token.kind === "number") {
+    if (!token.whole || token.thousands || token.value === 0) return undefined;
+    const said = quantityAt(tokens, start, hints);
+    if (!said || said.dimension !== undefined || said.fraction) return undefined;
+    const follows = tokens[said.to]?.text ?? "";
+    if (/^(x|by|\*|thick|wide|long|deep|high|more|times)$/.test(follows)) return undefined;
+    if (token.value >= TEMP_FROM_C) return undefined;
+    return { number: token.value, next: said.to };
+  }
+  if (Object.hasOwn(NUMBER_CONFUSIONS, token.text)) {
+    const follows = tokens[start + 1];
+    const number = NUMBER_CONFUSIONS[token.text] ?? 0;
+    if (!follows || AFTER_CONFUSION.test(follows.text)) return { number, next: start + 1 };
+    const figure = quantityAt(tokens, start + 1, hints);
+    const temperature =
+      figure &&
+      (figure.dimension === "temperature" ||
+        (figure.dimension === undefined && plausible(figure.value, true)));
+    return temperature && token.text !== "to" ? { number, next: start + 1 } : undefined;
+  }
+  if (token.kind !== "word" || !isNumberWord(token.text)) return undefined;
+  const alone = spokenAt(tokens, start, false);
+  if (!alone?.whole) return undefined;
+  const splits = [alone];
+  if (alone.next === start + 2 && alone.value > 20 && alone.value < 100)
+    splits.push({ ...alone, value: Math.floor(alone.value / 10) * 10, next: start + 1 });
+  for (const split of splits) {
+    if (split.value > MOST_HEAT_NUMBER) continue;
+    const rest = spokenAt(tokens, split.next, true);
+    if (rest && plausible(rest.value, true)) return { number: split.value, next: split.next };
+  }
+  const together = quantityAt(tokens, start, hints);
+  if (together && (together.dimension !== undefined || plausible(together.value, true)))
+    return undefined;
+  if (together?.fraction) return undefined;
+  const follows = tokens[alone.next]?.text ?? "";
+  if (/^(x|by|thick|wide|long|deep|high|more)$/.test(follows)) return undefined;
+  return alone.value <= MOST_HEAT_NUMBER ? { number: alone.value, next: alone.next } : undefined;
+}
+
+const STOPS: Readonly<Record<string, boolean>> = {
+  ",": false,
+  ";": true,
+  ".": true,
+  "\n": true,
+  "!": true,
+  "?": true,
+  "(": false,
+  ")": false,
+  ":": false,
+  "|": false,
+};
+
+/** The row of items of a message. `moments` are the times found before; their words are not read again. */
+export function itemsOf(
+  tokens: readonly Token[],
+  hints: UnitHints,
+  moments: readonly Moment[],
+): readonly Item[] {
+  const items: Item[] = [];
+  const starts = new Map(moments.map((moment) => [moment.from, moment]));
+  let i = 0;
+  const last = (): Item | undefined => items[items.length - 1];
+  while (i < tokens.length) {
+    const token = tokens[i];
+    if (!token) break;
+    const moment = starts.get(i);
+    if (moment) {
+      items.push({ type: "time", at: moment.at, from: i, to: moment.to });
+      i = moment.to;
+      continue;
+    }
+    const next = tokens[i + 1];
+    const before = last();
+    const afterFigure = before?.type === "quantity";
+    if (before?.type === "mark" && before.means.includes("kind:heat") && before.to === i) {
+      const found = heatNumberAt(tokens, i, hints);
+      if (found) {
+        items.push({ type: "number of heat", number: found.number, from: i, to: found.next });
+        i = found.next;
+        continue;
+      }
+    }
+    if (
+      before?.type === "number of heat" &&
+      /^(and|,|&|to|-)$/.test(token.text) &&
+      heatsBefore(items)
+    ) {
+      const found = heatNumberAt(tokens, i + 1, hints);
+      if (found) {
+        if (token.text === "to" || token.text === "-")
+          for (let n = before.number + 1; n < found.number && n < before.number + 10; n += 1)
+            items.push({ type: "number of heat", number: n, from: i, to: i + 1 });
+        items.push({ type: "number of heat", number: found.number, from: i, to: found.next });
+        i = found.next;
+        continue;
+      }
+    }
+    if (token.kind === "sign") {
+      const figureNext =
+        next?.kind === "number" || (next?.kind === "word" && isNumberWord(next.text));
+      const spaced = !token.glued && next !== undefined && !next.glued;
+      if (token.text === "~")
+        items.push({ type: "mark", means: ["approx:yes"], words: "~", from: i, to: i + 1 });
+      else if ((token.text === "*" || (token.text === "/" && !spaced)) && figureNext)
+        items.push({ type: "join", sign: token.text, from: i, to: i + 1 });
+      else if (token.text === "-" && afterFigure && figureNext)
+        items.push({ type: "join", sign: "-", from: i, to: i + 1 });
+      else if (token.text === "/" || (token.text === "-" && spaced))
+        items.push({ type: "stop", sign: token.text, hard: false, from: i, to: i + 1 });
+      else if (STOPS[token.text] !== undefined)
+        items.push({
+          type: "stop",
+          sign: token.text,
+          hard: STOPS[token.text] ?? false,
+          from: i,
+          to: i + 1,
+        });
+      i += 1;
+      continue;
+    }
+    if (token.text === "x" && afterFigure) {
+      items.push({ type: "join", sign: "x", from: i, to: i + 1 });
+      i += 1;
+      continue;
+    }
+    if (/^(buy|bye|bi)$/.test(token.text) && afterFigure && quantityAt(tokens, i + 1, hints)) {
+      items.push({ type: "join", sign: "by", from: i, to: i + 1 });
+      i += 1;
+      continue;
+    }
+    const colour = colourAt(tokens, i);
+    const phrase = phraseAt(tokens, i);
+    if (colour !== undefined && colour >= (phrase?.next ?? 0)) {
+      items.push({ type: "colour", from: i, to: colour });
+      i = colour;
+      continue;
+    }
+    const q = quantityAt(tokens, i, hints);
+    if (q && q.to >= (phrase?.next ?? 0)) {
+      items.push({ type: "quantity", q, from: i, to: q.to });
+      i = q.to;
+      continue;
+    }
+    if (phrase) {
+      if (
+        phrase.words === "by" &&
+        afterOrLabel(before) &&
+        (quantityAt(tokens, phrase.next, hints) ||
+          /^(about|roughly|a|an)$/.test(tokens[phrase.next]?.text ?? ""))
+      )
+        items.push({ type: "join", sign: "by", from: i, to: phrase.next });
+      else
+        items.push({
+          type: "mark",
+          means: phrase.means,
+          words: phrase.words,
+          from: i,
+          to: phrase.next,
+        });
+      i = phrase.next;
+      continue;
+    }
+    if (token.kind === "word" || /\d/.test(token.text)) {
+      const unit = UNIT_OF_WORD.get(token.text);
+      if (unit !== undefined)
+        items.push({
+          type: "mark",
+          means: [`unit:${unit}`],
+          words: token.text,
+          from: i,
+          to: i + 1,
+        });
+      else items.push({ type: "unknown", from: i, to: i + 1 });
+    }
+    i += 1;
+  }
+  return items;
+}
+
+const afterOrLabel = (before: Item | undefined): boolean =>
+  before?.type === "quantity" ||
+  (before?.type === "mark" &&
+    before.means.some((one) => one.startsWith("adj:") || one.startsWith("noun:")));
+
+/** Do the heat numbers just read follow the plural? */
+function heatsBefore(items: readonly Item[]): boolean {
+  for (let k = items.length - 1; k >= 0 && k > items.length - 30; k -= 1) {
+    const item = items[k];
+    if (item?.type === "number of heat") continue;
+    return item?.type === "mark" && item.words === "heats";
+  }
+  return false;
+}

@@ -1,0 +1,131 @@
+/** What has been understood so far of one message: entries in the making, doubts, leftovers. */
+import type { ReadingContext } from "./context.js";
+import { asMm, type Fig } from "./parts.js";
+
+/** An entry in the making; checked against the schema at the end. */
+export interface Body {
+  kind: string;
+  [field: string]: unknown;
+}
+export interface Doubt {
+  readonly about: string;
+  /** The figure in doubt, for the label and the slip. */
+  readonly choices: readonly { readonly label: string; readonly bodies: readonly Body[] }[];
+}
+export interface Ledger {
+  readonly bodies: Body[];
+  readonly doubts: Doubt[];
+  /** Stretches of tokens that were not understood. */
+  readonly leftovers: { from: number; to: number }[];
+  readonly trace: string[];
+  /** Rules that guessed something; each lowers the confidence. */
+  readonly guesses: Set<string>;
+  /** The heats that temperature, operation and duration belong to. */
+  heats: Body[];
+  heatNamed: boolean;
+  operationAfterTemp: boolean;
+  size: Body | undefined;
+  /** The open frame: crack, removal, ingot, … */
+  frame: Body | undefined;
+  /** The frame was opened in an earlier clause. */
+  soft: boolean;
+  /** What the next mass in a melt is. */
+  meltMode: string | undefined;
+  /** Figures of the pipe are being told. */
+  pipeMode: boolean;
+  at: string | undefined;
+  touched: number;
+}
+
+export const newLedger = (): Ledger => ({
+  bodies: [],
+  doubts: [],
+  leftovers: [],
+  trace: [],
+  guesses: new Set(),
+  heats: [],
+  heatNamed: false,
+  operationAfterTemp: false,
+  size: undefined,
+  frame: undefined,
+  soft: false,
+  meltMode: undefined,
+  pipeMode: false,
+  at: undefined,
+  touched: 0,
+});
+
+export function open(ledger: Ledger, body: Body): Body {
+  ledger.bodies.push(body);
+  ledger.touched += 1;
+  return body;
+}
+
+/** Writes a field once. False if another value stands there already. */
+export function put(ledger: Ledger, body: Body, field: string, value: unknown, fig?: Fig): boolean {
+  if (body[field] !== undefined && body[field] !== value) return false;
+  body[field] = value;
+  if (fig) {
+    fig.used = true;
+    if (fig.approx) body["approx"] = true;
+  }
+  ledger.touched += 1;
+  return true;
+}
+
+export const mm = (fig: Fig, context: ReadingContext): number =>
+  asMm(fig, context.units === "inch");
+export const isLength = (fig: Fig): boolean =>
+  fig.dimension === "length" || fig.dimension === undefined;
+
+/** The size entry of the message: all sizes of the piece are one. */
+export function sizeOf(ledger: Ledger): Body {
+  ledger.size ??= open(ledger, { kind: "size" });
+  return ledger.size;
+}
+
+/** The heats that a temperature or an operation belongs to; made if the message has none yet. */
+export function heatsOf(ledger: Ledger): Body[] {
+  if (ledger.heats.length === 0) ledger.heats = [open(ledger, { kind: "heat" })];
+  return ledger.heats;
+}
+
+export function newHeat(ledger: Ledger, named: boolean): Body {
+  const heat = open(ledger, { kind: "heat" });
+  ledger.heats = [heat];
+  ledger.heatNamed = named;
+  ledger.operationAfterTemp = false;
+  return heat;
+}
+
+export function addOperation(ledger: Ledger, operation: string): void {
+  const heats = heatsOf(ledger);
+  const first = heats[0];
+  if (first?.["operation"] !== undefined && first["operation"] !== operation) {
+    newHeat(ledger, false)["operation"] = operation;
+    return;
+  }
+  for (const heat of heats) put(ledger, heat, "operation", operation);
+  ledger.operationAfterTemp = first?.["temperatureC"] !== undefined;
+}
+
+export function addTemperature(ledger: Ledger, celsius: number, fig: Fig): void {
+  const heats = heatsOf(ledger);
+  const first = heats[0];
+  if (first?.["temperatureC"] !== undefined && first["temperatureC"] !== celsius) {
+    const moved = ledger.operationAfterTemp ? first["operation"] : undefined;
+    if (moved !== undefined) for (const heat of heats) delete heat["operation"];
+    const heat = newHeat(ledger, false);
+    if (moved !== undefined) heat["operation"] = moved;
+    put(ledger, heat, "temperatureC", celsius, fig);
+    return;
+  }
+  for (const heat of heats) put(ledger, heat, "temperatureC", celsius, fig);
+}
+
+export function closeFrame(ledger: Ledger): void {
+  ledger.frame = undefined;
+  ledger.soft = false;
+  ledger.meltMode = undefined;
+  ledger.pipeMode = false;
+}

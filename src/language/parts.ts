@@ -1,0 +1,338 @@
+/**
+ * Sixth step: figures get what stands beside them: ranges become one figure, a list shares its unit, and a label
+ * (`thick`, `length`) joins the figure that it belongs to.
+ */
+import { MM_PER_INCH } from "../units/index.js";
+import type { Item } from "./items.js";
+import type { Quantity } from "./quantities.js";
+import type { Dimension } from "./units.js";
+import { UNITS } from "./units.js";
+
+export interface Fig {
+  readonly type: "figure";
+  readonly from: number;
+  readonly to: number;
+  readonly q: Quantity;
+  /** In the internal system when a unit is known; as said when not. */
+  value: number;
+  dimension: Dimension | undefined;
+  /** A bare figure that is inches because of a fraction or its neighbours. */
+  inches: boolean;
+  label: string | undefined;
+  /** Figures of one list (`22x36x180`) share a number. */
+  chain: number | undefined;
+  approx: boolean;
+  /** `12 or 20`: the other value. */
+  or: number | undefined;
+  /** Stands after `to`: the new size. */
+  target: boolean;
+  used: boolean;
+}
+export type Mark = Extract<Item, { type: "mark" }>;
+export type Part = Fig | Exclude<Item, { type: "quantity" } | { type: "join" }>;
+
+export const means = (part: Part | undefined, group: string): string | undefined => {
+  if (part?.type !== "mark") return undefined;
+  const found = part.means.find((one) => one.startsWith(`${group}:`));
+  return found?.slice(group.length + 1);
+};
+const onlyFiller = (part: Part): boolean =>
+  part.type === "mark" &&
+  part.means.every(
+    (one) => one.startsWith("filler:") || (one === "unit:inch" && part.words === "in"),
+  );
+
+/** A half that was spoken follows the chat; every other bare fraction is inches. */
+function bareInches(q: Quantity): boolean {
+  if (q.dimension !== undefined || !q.fraction) return false;
+  const rest = q.said % 1;
+  if (rest === 0.5 && q.spoken) return false;
+  return true;
+}
+
+function figure(item: Extract<Item, { type: "quantity" }>): Fig {
+  const { q } = item;
+  return {
+    type: "figure",
+    from: item.from,
+    to: item.to,
+    q,
+    value: q.value,
+    dimension: q.dimension,
+    inches: bareInches(q),
+    label: undefined,
+    chain: undefined,
+    approx: q.approx,
+    or: undefined,
+    target: false,
+    used: false,
+  };
+}
+
+const takeUnit = (fig: Fig, from: Quantity): void => {
+  if (fig.dimension !== undefined || from.unit === undefined) return;
+  const unit = UNITS[from.unit];
+  fig.value = unit.take(fig.q.said);
+  fig.dimension = unit.dimension;
+  fig.inches = false;
+};
+
+/** A list shares a unit at its end, and inches where one of it is a bare fraction. */
+function shareUnits(list: readonly Fig[]): void {
+  for (let i = list.length - 2; i >= 0; i -= 1) {
+    const next = list[i + 1];
+    const fig = list[i];
+    if (!fig || !next || fig.dimension !== undefined) continue;
+    const giver = list.slice(i + 1).find((one) => one.q.unit !== undefined);
+    if (giver) takeUnit(fig, giver.q);
+  }
+  if (
+    list.some((one) => one.inches) &&
+    list.every((one) => one.dimension === undefined || one.q.unit === "inch")
+  )
+    for (const one of list) if (one.dimension === undefined) one.inches = true;
+  if (list.some((one) => one.q.unit === "inch"))
+    for (const one of list) if (one.dimension === undefined && one.value < 25) one.inches = true;
+}
+
+const RANGE_WORDS = new Set(["to", "or", "and", "till", "up to"]);
+
+/** One figure for a range or a change. */
+function merged(low: Fig, high: Fig, word: string, change: boolean): Fig {
+  shareUnits([low, high]);
+  const rising = low.value < high.value;
+  const temperature =
+    high.dimension === "temperature" ||
+    (low.value >= 500 && high.value <= 1300 && high.value >= 500);
+  const both = { ...high, from: low.from, approx: true };
+  if (word === "or") return { ...high, from: low.from, or: low.value };
+  if ((change && !temperature) || !rising) return { ...high, from: low.from, target: true };
+  return { ...both, value: (low.value + high.value) / 2 };
+}
+
+/** Items with ranges and lists joined. */
+function joined(items: readonly Item[]): Part[] {
+  const parts: Part[] = [];
+  let chain = 0;
+  let list: Fig[] = [];
+  let linked = false;
+  const close = (): void => {
+    if (list.length > 1) {
+      shareUnits(list);
+      for (const one of list) one.chain = chain;
+      chain += 1;
+    }
+    list = [];
+    linked = false;
+  };
+  for (let i = 0; i < items.length; i += 1) {
+    const item = items[i];
+    if (!item) continue;
+    if (item.type === "join") {
+      linked = true;
+      continue;
+    }
+    if (item.type === "quantity") {
+      let fig = figure(item);
+      const between = items[i + 1];
+      const upper = items[i + 2];
+      const word =
+        between?.type === "mark"
+          ? between.words
+          : between?.type === "join" && between.sign === "-"
+            ? "-"
+            : "";
+      const down = between?.type === "mark" && between.means.includes("dir:down");
+      const before = parts[parts.length - 1];
+      const beforeTwo = parts[parts.length - 2];
+      const said = (words: string): boolean =>
+        (before?.type === "mark" && before.words.endsWith(words)) ||
+        (beforeTwo?.type === "mark" &&
+          beforeTwo.words.endsWith(words) &&
+          onlyFiller(before ?? beforeTwo));
+      const third = items[i + 3];
+      const dashes = word === "-" && third?.type === "join" && third.sign === "-";
+      if (
+        upper?.type === "quantity" &&
+        !dashes &&
+        !fig.q.ordinal &&
+        (RANGE_WORDS.has(word) || word === "-" || down) &&
+        (word !== "and" || said("between") || said("somewhere between")) &&
+        (word !== "-" || fig.q.said < upper.q.said) &&
+        (fig.q.dimension === undefined || upper.q.dimension === fig.q.dimension)
+      ) {
+        fig = merged(fig, figure(upper), word, said("from") || down);
+        i += 2;
+      }
+      if (!linked) close();
+      list.push(fig);
+      linked = false;
+      parts.push(fig);
+      continue;
+    }
+    const label =
+      item.type === "mark" &&
+      item.means.some(
+        (one) =>
+          one.startsWith("adj:") ||
+          one.startsWith("noun:") ||
+          one.startsWith("filler:") ||
+          one.startsWith("approx:"),
+      );
+    if (!label && !linked) close();
+    if (item.type === "stop" && item.sign !== ":") close();
+    parts.push(item);
+  }
+  close();
+  return parts;
+}
+
+const RIGHT_SKIP =
+  /^(is|of|at|to|now|was|it|about|the|=|in|down to|up to|reads|says|measures|just|only|still|has)$/;
+
+function neighbour(parts: readonly Part[], from: number, step: 1 | -1): number | undefined {
+  for (
+    let i = from + step, hops = 0;
+    i >= 0 && i < parts.length && hops < 4;
+    i += step, hops += 1
+  ) {
+    const part = parts[i];
+    if (!part) return undefined;
+    if (part.type === "figure") return i;
+    if (part.type === "stop" && part.sign === ":" && step === 1) continue;
+    if (part.type !== "mark") return undefined;
+    if (means(part, "approx") !== undefined) continue;
+    if (!onlyFiller(part)) return undefined;
+    if (step === -1 && !/^(in|now|its|it's|the|a|,|or|of|at)$/.test(part.words)) return undefined;
+    if (step === 1 && !RIGHT_SKIP.test(part.words)) return undefined;
+  }
+  return undefined;
+}
+
+/** Labels that a message about no ingot does not have: there they are places. */
+const ONLY_OF_INGOTS: Readonly<Record<string, string>> = { bottomDiameterMm: "place:bottom" };
+
+/** Gives each label to its figure. */
+function labelled(parts: Part[], ingotTalk: boolean): Part[] {
+  let first: 1 | -1 | undefined;
+  for (let i = 0; i < parts.length; i += 1) {
+    const part = parts[i];
+    if (part?.type === "stop" && part.hard) first = undefined;
+    const adjective = means(part, "adj");
+    const noun = means(part, "noun");
+    const label = adjective ?? noun;
+    if (label === undefined || part?.type !== "mark") continue;
+    if (!ingotTalk && ONLY_OF_INGOTS[label] !== undefined) {
+      parts[i] = { ...part, means: [ONLY_OF_INGOTS[label] ?? ""] };
+      continue;
+    }
+    if (
+      label === "pipe" ||
+      label === "from" ||
+      label === "peak" ||
+      label === "ingotG" ||
+      label === "duration"
+    )
+      continue;
+    const left = neighbour(parts, i, -1);
+    const right = neighbour(parts, i, 1);
+    const free = (at: number | undefined): Fig | undefined => {
+      const fig = at === undefined ? undefined : parts[at];
+      if (fig?.type !== "figure" || fig.q.ordinal) return undefined;
+      if (fig.label !== undefined && !(label === "bottomDiameterMm" && fig.label === "diameterMm"))
+        return undefined;
+      if (!fits(fig, label)) return undefined;
+      return fig;
+    };
+    const leftFig = free(left);
+    let rightFig = free(right);
+    if (rightFig && right !== undefined && leftFig) {
+      const beyond = parts[right + 1];
+      const claimed =
+        means(beyond, "adj") !== undefined || (means(beyond, "noun") !== undefined && first !== 1);
+      if (claimed) rightFig = undefined;
+    }
+    let chosen: Fig | undefined;
+    let side: 1 | -1 = -1;
+    if (adjective !== undefined) {
+      chosen = first === 1 && rightFig && leftFig === undefined ? rightFig : (leftFig ?? rightFig);
+      side = chosen === leftFig ? -1 : 1;
+    } else if (leftFig && rightFig) {
+      side = first ?? (part.words === "ø" ? 1 : -1);
+      chosen = side === 1 ? rightFig : leftFig;
+    } else {
+      chosen = leftFig ?? rightFig;
+      side = leftFig ? -1 : 1;
+    }
+    if (label === "square" && chosen === rightFig && chosen !== leftFig) continue;
+    if (!chosen) continue;
+    chosen.label = label;
+    first ??= side;
+  }
+  return parts;
+}
+
+function fits(fig: Fig, label: string): boolean {
+  if (label === "massG") return fig.dimension === "mass" || fig.dimension === undefined;
+  if (label === "carbonPct")
+    return (
+      fig.dimension === "percent" ||
+      fig.dimension === undefined ||
+      (fig.q.unit === "c" && fig.value < 7)
+    );
+  if (label === "bore" || label === "bite")
+    return fig.dimension === "length" || fig.dimension === undefined;
+  return fig.dimension === "length" || fig.dimension === undefined;
+}
+
+/** `about` and its like, before or after, make the figure approximate. */
+function roughly(parts: readonly Part[]): void {
+  for (let i = 0; i < parts.length; i += 1) {
+    const part = parts[i];
+    if (part?.type !== "mark" || means(part, "approx") === undefined) continue;
+    const next = neighbour(parts, i, 1);
+    const before = parts[i - 1];
+    const after = next === undefined ? undefined : parts[next];
+    if (
+      /^(or so|ish|more or less|give or take|near enough|thereabouts|or thereabouts)$/.test(
+        part.words,
+      )
+    ) {
+      for (let k = i - 1; k >= 0 && k > i - 4; k -= 1) {
+        const left = parts[k];
+        if (left?.type === "figure") {
+          left.approx = true;
+          break;
+        }
+      }
+    } else if (after?.type === "figure") after.approx = true;
+    else if (before?.type === "figure") before.approx = true;
+  }
+}
+
+/** The figure as a length, mm. */
+export const asMm = (fig: Fig, inchChat: boolean): number =>
+  fig.dimension === "length"
+    ? fig.value
+    : fig.inches || inchChat
+      ? fig.value * MM_PER_INCH
+      : fig.value;
+
+/** The whole step. */
+export function partsOf(items: readonly Item[]): Part[] {
+  const ingotTalk = items.some(
+    (item) =>
+      item.type === "mark" &&
+      (item.means.includes("kind:ingot") ||
+        item.means.some((one) => one.startsWith("ingotshape:") && one !== "ingotshape:bowl")),
+  );
+  const parts = labelled(joined(items), ingotTalk);
+  roughly(parts);
+  for (let i = 1; i < parts.length; i += 1) {
+    const part = parts[i];
+    const before = parts[i - 1];
+    if (part?.type === "figure" && before?.type === "mark" && /(^| )to$/.test(before.words))
+      part.target = true;
+  }
+  return parts;
+}

@@ -1,0 +1,161 @@
+/** A clause that asks. Figures in it are kept inside the question and never recorded. */
+
+import type { Clause } from "./clauses.js";
+import type { ReadingContext } from "./context.js";
+import { type Body, mm } from "./ledger.js";
+import { type Fig, means, type Part } from "./parts.js";
+import { fahrenheit } from "./scales.js";
+import type { Sentence } from "./sentence.js";
+
+const isTalk = (part: Part): boolean =>
+  part.type === "mark" &&
+  part.means.every((one) => one.startsWith("filler:") || one.startsWith("say:no"));
+
+/** Does the clause ask something of the bot? */
+export function isQuestion(clause: Clause): boolean {
+  if (clause.asked) return true;
+  const content = clause.parts.filter((part) => !isTalk(part));
+  const first = content[0];
+  const about = means(first, "about");
+  if (means(first, "topic") !== undefined) return true;
+  if (means(first, "ask") !== undefined) {
+    if (
+      first?.type === "mark" &&
+      /^(when|who|why|which|show|give|this is|is this|is that|does|would|will|is the)$/.test(
+        first.words,
+      )
+    )
+      return (
+        content.some((part) => means(part, "about") !== undefined) ||
+        content.length < 3 ||
+        content.some((part) => part.type === "unknown")
+      );
+    return true;
+  }
+  if (about === undefined || first?.type !== "mark") return false;
+  if (first.words.includes(" "))
+    return !content.slice(1).some((part) => part.type === "figure" && part.dimension === "mass");
+  return content.every((part) => means(part, "about") !== undefined || isQuestionFiller(part));
+}
+
+const isQuestionFiller = (part: Part): boolean =>
+  part.type === "mark" && (means(part, "ask") !== undefined || part.words === "size");
+
+function best(parts: readonly Part[]): string | undefined {
+  let found: string | undefined;
+  let length = 0;
+  for (const part of parts) {
+    const about = means(part, "about");
+    if (about === undefined || part.type !== "mark") continue;
+    const words =
+      part.words.split(" ").length * 10 +
+      (/^(what if|which|will it|does it|too cold|what blade)/.test(part.words) ? 15 : 0) +
+      part.words.length / 10;
+    if (words > length) {
+      length = words;
+      found = about;
+    }
+  }
+  return found;
+}
+
+/** The question, or undefined if it is none of the bot's business. */
+export function readQuestion(
+  clause: Clause,
+  context: ReadingContext,
+  sentence: Sentence,
+): Body | undefined {
+  const { parts } = clause;
+  const first = parts[0];
+  const last = parts[parts.length - 1];
+  const words = ` ${sentence.lower(first?.from ?? 0, last?.to ?? 0)} `;
+  const has = (group: string): boolean => parts.some((part) => means(part, group) !== undefined);
+  const says = (pattern: RegExp): boolean => pattern.test(words);
+  let about = best(parts);
+  const asks = has("ask");
+  const figure = parts.some((part) => part.type === "figure");
+  const blade = has("goal") && parts.some((part) => means(part, "goal") === "blade");
+  if (says(/\bwhat if\b|\bif i\b|\bif we\b/)) about = "plan";
+  else if (about === undefined || (about === "next" && words.trim() === "next" && false)) {
+    if (!asks && !clause.asked) return undefined;
+    if (
+      blade ||
+      says(/\bfit\b/) ||
+      says(/\broute\b/) ||
+      (says(/\bpipe\b/) && says(/\b(should|which way|best)\b/)) ||
+      says(/\bcharge\b/)
+    )
+      about = "plan";
+    else if (says(/\bbite\b|\bforce\b|\bpress\b/)) about = "force";
+    else if (
+      says(/\bpipe\b/) ||
+      says(/\bhow (heavy|long|wide|thick|big)\b/) ||
+      says(/\bcracks?\b/) ||
+      says(/^ ?(uh |um |so |and |ok )*what('s| is) (it|this|that)( now)?\b/)
+    )
+      about = "status";
+    else if (says(/\b(lost|scale|loss)\b/) && asks) about = "loss";
+    else if (says(/\btoday\b|\byesterday\b/)) about = "day";
+    else if (says(/\b(cold|seconds|hot enough|before i)\b/)) about = "time";
+    else if (
+      says(/\bnext\b|\bnow what\b/) ||
+      says(/^ ?(uh |um |so |and |ok )*what (do|should) (i|we) do\b/)
+    )
+      about = "next";
+  }
+  if (about === undefined) return undefined;
+  if (about === "status" && says(/\bhow long a\b/)) about = "plan";
+  const body: Body = { kind: "question", about };
+  if (says(/\bbite\b/)) body["topic"] = "bite";
+  else if (says(/\bcharge\b/) && figure) body["topic"] = "charge";
+  else if (about === "plan" && (has("removal") || says(/\b(cut|grind|saw|trim)\b/)))
+    body["topic"] = "cut";
+  else if (about === "plan" && (blade || says(/\bfit\b/))) body["topic"] = "blade";
+  else if (says(/\bpipe\b/) && about === "status") body["topic"] = "pipe";
+  if (has("topic")) body["topic"] = "log";
+  figures(parts, body, context);
+  return body;
+}
+
+function figures(parts: readonly Part[], body: Body, context: ReadingContext): void {
+  const chains = new Map<number, Fig[]>();
+  const set = (field: string, value: number): void => {
+    if (body[field] === undefined) body[field] = value;
+  };
+  parts.forEach((fig, i) => {
+    if (fig.type !== "figure") return;
+    fig.used = true;
+    const next = parts[i + 1];
+    if (fig.dimension === "temperature") set("temperatureC", fahrenheit(fig, context));
+    else if (fig.dimension === "mass") set("massG", fig.value);
+    else if (fig.label === "carbonPct" || fig.dimension === "percent") set("carbonPct", fig.value);
+    else if (fig.dimension !== undefined && fig.dimension !== "length") return;
+    else if (fig.chain !== undefined)
+      chains.set(fig.chain, [...(chains.get(fig.chain) ?? []), fig]);
+    else if (
+      fig.label === "bite" ||
+      (body["topic"] === "bite" && (means(next, "noun") === "bite" || next?.type !== "mark"))
+    ) {
+      if (fig.value >= 500 && fig.label === undefined)
+        set("temperatureC", fahrenheit(fig, context));
+      else set("biteMm", mm(fig, context));
+    } else if (fig.label === "thicknessMm" || fig.label === "widthMm" || fig.label === "lengthMm")
+      set(fig.label, mm(fig, context));
+    else if (fig.dimension === undefined && fig.value >= 500 && fig.value <= 1300 && !fig.inches)
+      set("temperatureC", fig.value);
+    else
+      set(
+        body["about"] === "time" || body["about"] === "force" ? "thicknessMm" : "lengthMm",
+        mm(fig, context),
+      );
+  });
+  for (const list of chains.values()) {
+    const sorted = list.map((one) => mm(one, context)).sort((a, b) => a - b);
+    const blade = body["topic"] === "blade";
+    const names =
+      blade && sorted.length === 2
+        ? ["widthMm", "lengthMm"]
+        : ["thicknessMm", "widthMm", "lengthMm"];
+    sorted.slice(0, 3).forEach((value, k) => set(names[k] ?? "", value));
+  }
+}

@@ -1,0 +1,526 @@
+/** The pipeline: text → tokens → items → parts → clauses → entries → checks. */
+import {
+  type Ask,
+  type Draft,
+  type DraftBody,
+  draftSchema,
+  type Reading,
+} from "../logbook/index.js";
+import { readAgain } from "./again.js";
+import { checkAll } from "./checks.js";
+import { type Clause, clausesOf } from "./clauses.js";
+import { confidenceOf } from "./confidence.js";
+import type { ReadingContext } from "./context.js";
+import { readCorrection } from "./corrections.js";
+import { readFacts, understood } from "./facts.js";
+import { itemsOf, unitHints } from "./items.js";
+import { type Body, closeFrame, type Ledger, mm, newLedger, open } from "./ledger.js";
+import { nameUntilFact } from "./names.js";
+import { asMm, type Fig, means, type Part, partsOf } from "./parts.js";
+import { isQuestion, readQuestion } from "./questions.js";
+import { type Sentence, sentenceOf } from "./sentence.js";
+import { readSettings } from "./settings.js";
+import { respell } from "./spelling.js";
+import { normalise } from "./text.js";
+import { tokenise } from "./tokens.js";
+import { momentsIn } from "./when.js";
+
+/** Longer messages are read up to here; the rest is handed back unread. */
+const LONGEST = 20_000;
+const STEEL = new Set([
+  "melt",
+  "ingot",
+  "goal",
+  "route",
+  "heat",
+  "size",
+  "crack",
+  "removal",
+  "finish",
+  "note",
+]);
+const INTERNAL = new Set(["isNew", "justOpened", "waiting", "pendingFigure", "about"]);
+const NOT_YET =
+  /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|want to|wants to|hope to|plan to|if)\b/;
+
+const trimmed = (text: string): string =>
+  text.replace(/^[\s,.;:!?()\-–—/]+/, "").replace(/[\s,.;:!?()\-–—/]+$/, "");
+
+function noteOf(text: string): string | undefined {
+  const lead = /^\s*notes?\b/i.exec(text);
+  if (!lead) return undefined;
+  const rest = text
+    .slice(lead[0].length)
+    .replace(/^\s*(to self|that)?\s*[:,\-–—]?\s*/i, "")
+    .trim();
+  return rest;
+}
+
+/** Reads one message. Pure: the same text and context give the same reading; never throws. */
+export function readMessage(text: string, context: ReadingContext): Reading {
+  const note = noteOf(text.slice(0, LONGEST));
+  if (note !== undefined)
+    return finish(
+      text,
+      context,
+      noteLedger(note === "" ? undefined : note.slice(0, 8000), text),
+      [],
+      [],
+    );
+  const cut = text.length > LONGEST ? text.lastIndexOf(" ", LONGEST) : text.length;
+  const head = text.slice(0, cut > 0 ? cut : LONGEST);
+  const tail = text.slice(head.length).trim();
+  const spelt = respell(tokenise(normalise(head)));
+  const tokens = spelt.tokens;
+  const sentence = sentenceOf(head, tokens);
+  const moments = momentsIn(tokens, context.now, context.timezone);
+  const items = itemsOf(tokens, unitHints(tokens, context.units === "inch"), moments);
+  const parts = partsOf(items);
+  const ledger = newLedger();
+  for (const change of spelt.changed) ledger.trace.push(`spelling: ${change}`);
+  for (const moment of moments)
+    ledger.trace.push(`time: ${sentence.raw(moment.from, moment.to)} → ${moment.at}`);
+  for (const part of parts) ledger.trace.push(describe(part, sentence));
+  if (spelt.changed.length > 0) ledger.guesses.add("spelling");
+  const unread: string[] = [];
+  const corrected = readCorrection(parts, context, sentence);
+  if (corrected) {
+    open(ledger, corrected);
+    ledger.trace.push("rule: correction");
+  } else {
+    const clauses = clausesOf(parts);
+    const talk = {
+      heat: parts.some(
+        (part) => means(part, "kind") === "heat" || means(part, "say") === "next heat",
+      ),
+      melt: parts.some(
+        (part, i) =>
+          (means(part, "kind") === "melt" &&
+            !(
+              part.type === "mark" &&
+              part.words === "melt" &&
+              parts.slice(0, i).some((one) => means(one, "kind") === "ingot")
+            )) ||
+          (means(part, "noun") === "peak" && part.type === "mark" && /peak/.test(part.words)) ||
+          (means(part, "noun") === "ingotG" &&
+            part.type === "mark" &&
+            /^ingot out/.test(part.words)),
+      ),
+      ingot: parts.some((part) => means(part, "kind") === "ingot"),
+    };
+    startFrame(parts, ledger, talk);
+    for (const clause of clauses)
+      readClause(clause, parts, ledger, context, talk, sentence, unread);
+  }
+  if (tail !== "") unread.push(tail);
+  return finish(text, context, ledger, unread, parts);
+}
+
+function noteLedger(note: string | undefined, text: string): Ledger {
+  const ledger = newLedger();
+  if (note !== undefined) open(ledger, { kind: "note", note });
+  ledger.trace.push(`rule: note ${text.length} characters`);
+  return ledger;
+}
+
+function describe(part: Part, sentence: Sentence): string {
+  const words = sentence.raw(part.from, part.to);
+  if (part.type === "figure")
+    return `figure: ${words} = ${part.value} ${part.dimension ?? (part.inches ? "inches" : "bare")}${part.label === undefined ? "" : ` ${part.label}`}${part.chain === undefined ? "" : ` list ${part.chain}`}`;
+  if (part.type === "mark") return `word: ${words} = ${part.means.join(", ")}`;
+  return `${part.type}: ${words}`;
+}
+
+/** `30 high 64 dia, new ingot`: the frame that a later word names takes earlier figures. */
+function startFrame(
+  parts: readonly Part[],
+  ledger: Ledger,
+  talk: { heat: boolean; melt: boolean; ingot: boolean },
+): void {
+  const kindAt = (kind: string): number => parts.findIndex((part) => means(part, "kind") === kind);
+  const figure = parts.findIndex((part) => part.type === "figure");
+  const first = parts.findIndex((part) =>
+    ["kind", "op", "removal", "route", "split"].some((group) => means(part, group) !== undefined),
+  );
+  if (figure < 0 || first < 0 || figure > first || talk.heat) return;
+  const ingot = kindAt("ingot");
+  const goal = kindAt("goal");
+  const isNew = parts.some((part) => part.type === "mark" && /\bnew\b/.test(part.words));
+  if (ingot === first && isNew) ledger.frame = open(ledger, { kind: "ingot", isNew: true });
+  else if (goal === first && parts.slice(0, goal).some((part) => means(part, "goal") === "blade"))
+    ledger.frame = open(ledger, { kind: "goal" });
+}
+
+const isTalk = (part: Part): boolean =>
+  part.type === "mark" && part.means.every((one) => one.startsWith("filler:") || one === "say:no");
+const bare = (part: Part): boolean =>
+  part.type === "stop" ||
+  part.type === "time" ||
+  isTalk(part) ||
+  (part.type === "mark" &&
+    part.means.every((one) => one.startsWith("filler:") || one.startsWith("approx:")));
+
+function rawOf(clause: readonly Part[], sentence: Sentence): string {
+  let start = 0;
+  while (
+    start < clause.length - 1 &&
+    clause[start]?.type === "mark" &&
+    clause[start] !== undefined &&
+    /^(ok|okay|well|um|uh|er|erm|so|and|right|oh|then|yes|yeah|thanks|but|ah|hmm|hm|yep|great|alright|you know)$/.test(
+      (clause[start] as { words: string }).words,
+    )
+  )
+    start += 1;
+  const first = clause[start];
+  const last = clause[clause.length - 1];
+  return first && last ? trimmed(sentence.raw(first.from, last.to)) : "";
+}
+
+function readClause(
+  clause: Clause,
+  all: readonly Part[],
+  ledger: Ledger,
+  context: ReadingContext,
+  talk: { heat: boolean; melt: boolean; ingot: boolean },
+  sentence: Sentence,
+  unread: string[],
+): void {
+  let parts = clause.parts;
+  const give = (): void => {
+    const words = rawOf(parts, sentence);
+    if (words !== "") unread.push(words);
+    for (const part of parts) if (part.type === "figure") part.used = true;
+  };
+  if (ledger.frame && (ledger.frame.kind === "crack" || ledger.frame.kind === "removal"))
+    ledger.soft = true;
+  const after = (): void => {
+    if (clause.hard && (ledger.frame?.kind === "crack" || ledger.frame?.kind === "removal"))
+      closeFrame(ledger);
+  };
+  for (const part of parts) if (part.type === "time") ledger.at = part.at;
+
+  const undo = parts.findIndex((part) => means(part, "say") === "undo");
+  if (undo >= 0) {
+    const count = parts
+      .slice(undo + 1)
+      .find(
+        (part): part is Fig =>
+          part.type === "figure" &&
+          part.dimension === undefined &&
+          part.q.whole &&
+          part.label === undefined &&
+          part.chain === undefined &&
+          part.value <= 50,
+      );
+    const rest = parts.slice(undo + 1).filter((part) => part !== count);
+    const simple = rest.every(
+      (part) =>
+        bare(part) ||
+        (part.type === "mark" && /^(entries|messages|ones|steps|things)$/.test(part.words)) ||
+        part.type === "unknown",
+    );
+    open(ledger, { kind: "undo", ...(count && simple && { count: count.value }) });
+    ledger.trace.push("rule: undo");
+    if (simple || rest.length === 0) return;
+    parts = rest;
+  }
+  if (
+    means(parts[0], "notable") !== undefined ||
+    parts.some((part) => means(part, "notable") !== undefined)
+  ) {
+    const at = parts.findIndex((part) => means(part, "notable") !== undefined);
+    const before = parts.slice(0, at);
+    const lead = before.every((part) => bare(part) || part.type === "unknown");
+    const note = lead ? parts : parts.slice(at);
+    if (!lead) readPart({ ...clause, parts: before });
+    open(ledger, { kind: "note", note: trimmed(rawOf(note, sentence)).replace(/^and\s+/i, "") });
+    for (const part of note) if (part.type === "figure") part.used = true;
+    ledger.trace.push("rule: kept as a note");
+    return after();
+  }
+  readPart({ ...clause, parts });
+  after();
+
+  function readPart(one: Clause): void {
+    parts = one.parts;
+    const content = parts.filter((part) => !bare(part));
+    if (content.length === 0) return;
+    if (isQuestion(one)) {
+      const question = readQuestion(one, context, sentence);
+      if (question) {
+        open(ledger, question);
+        ledger.trace.push(`rule: question about ${String(question["about"])}`);
+      } else give();
+      return;
+    }
+    const lowered = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+    const settled = ledger.touched;
+    readSettings(parts, ledger, sentence);
+    if (
+      ledger.touched === settled &&
+      NOT_YET.test(lowered) &&
+      !content.some(
+        (part) =>
+          means(part, "kind") === "goal" ||
+          means(part, "route") !== undefined ||
+          means(part, "split") !== undefined ||
+          (means(part, "kind") ?? "").startsWith("welder"),
+      )
+    )
+      return give();
+    const again = readAgain(parts, context);
+    if (again) {
+      for (const body of again) open(ledger, body);
+      ledger.trace.push("rule: again, from the message before");
+      return;
+    }
+    const switched = readSwitch(parts, ledger, context, talk, sentence, all);
+    if (switched !== undefined) {
+      if (switched.length === 0) return;
+      parts = switched;
+    }
+    const before = ledger.touched;
+    readFacts(parts, ledger, context, talk, sentence);
+    leftovers(
+      parts,
+      ledger,
+      context,
+      sentence,
+      ledger.touched > before || ledger.touched > settled,
+      unread,
+      give,
+    );
+  }
+}
+
+/** `back to Rook`, `ingot 7: …`, `the other bar`. Gives the parts that are still to be read. */
+function readSwitch(
+  parts: readonly Part[],
+  ledger: Ledger,
+  context: ReadingContext,
+  talk: { heat: boolean },
+  sentence: Sentence,
+  all: readonly Part[],
+): readonly Part[] | undefined {
+  const first = parts.findIndex((part) => !bare(part) || means(part, "say") !== undefined);
+  const lead = parts[first];
+  const go = (name: string, next: number): readonly Part[] => {
+    open(ledger, { kind: "switch", ingot: name.slice(0, 40) });
+    closeFrame(ledger);
+    ledger.trace.push(`rule: switch to ${name}`);
+    for (const part of parts.slice(0, next)) if (part.type === "figure") part.used = true;
+    return parts.slice(next).filter((part) => part.type !== "stop");
+  };
+  if (means(lead, "say") === "switch") {
+    const named = nameUntilFact(parts, first + 1, sentence);
+    if (named) return go(named.name, named.next);
+  }
+  const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  if (/^(now )?(the other (bar|one|ingot|piece|blade|block))( now| again)?$/.test(words))
+    return go(
+      words
+        .replace(/^now /, "")
+        .replace(/^the /, "")
+        .replace(/ (now|again)$/, ""),
+      parts.length,
+    );
+  const known = (context.names ?? []).find((name) => name.toLowerCase() === words);
+  if (known !== undefined)
+    return go(sentence.raw(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0), parts.length);
+  const at = parts.findIndex((part) => means(part, "kind") === "ingot");
+  if (at < 0 || /\b(new|fresh|out|came|called|named)\b/.test(words)) return undefined;
+  const worked = all.some(
+    (part) =>
+      ["op", "removal"].some((group) => means(part, group) !== undefined) ||
+      /^(heat|crack)$/.test(means(part, "kind") ?? "") ||
+      part.type === "number of heat",
+  );
+  const told = all.some(
+    (part) =>
+      (part.type === "figure" &&
+        (part.dimension !== undefined ||
+          part.label !== undefined ||
+          (part.chain !== undefined && !/ingot\s+\d+\/\d+\s*$/.test(words)))) ||
+      means(part, "ingotshape") !== undefined ||
+      means(part, "kind") === "melt",
+  );
+  if (!worked && told) return undefined;
+  if (ledger.frame?.kind === "melt") return undefined;
+  if (!parts.slice(0, at).every(bare)) return undefined;
+  const named = nameUntilFact(parts, at + 1, sentence);
+  return named ? go(named.name, named.next) : undefined;
+}
+
+/** What a clause left over: asked about, or handed back as typed. */
+function leftovers(
+  parts: readonly Part[],
+  ledger: Ledger,
+  context: ReadingContext,
+  sentence: Sentence,
+  touched: boolean,
+  unread: string[],
+  give: () => void,
+): void {
+  const unknown = parts.filter((part) => part.type === "unknown" && !understood.has(part));
+  const figures = parts.filter((part): part is Fig => part.type === "figure" && !part.used);
+  if (unknown.length === 0 && figures.length === 1) {
+    const fig = figures[0];
+    if (
+      fig &&
+      fig.chain === undefined &&
+      (fig.label === undefined || fig.label === "depthMm") &&
+      !fig.q.ordinal &&
+      (fig.dimension === undefined || fig.dimension === "length") &&
+      ledger.frame?.kind !== "setting"
+    ) {
+      askDimension(fig, ledger, context);
+      return;
+    }
+  }
+  if (!touched) {
+    const content = parts.some((part) => !bare(part));
+    if (content) give();
+    return;
+  }
+  let run: { from: number; to: number } | undefined;
+  const flush = (): void => {
+    if (run) unread.push(trimmed(sentence.raw(run.from, run.to)));
+    run = undefined;
+  };
+  const lost = (part: Part): boolean =>
+    (part.type === "unknown" && !understood.has(part)) ||
+    (part.type === "figure" && !part.used && !part.q.ordinal);
+  for (const part of parts) {
+    if (lost(part)) run = { from: run?.from ?? part.from, to: part.to };
+    else if (run && !(part.type === "mark" && isTalk(part))) flush();
+  }
+  flush();
+  for (const part of parts) if (part.type === "figure" && !part.used) part.used = true;
+}
+
+const round = (value: number): number => Math.round(value * 1000) / 1000;
+
+function askDimension(fig: Fig, ledger: Ledger, context: ReadingContext): void {
+  fig.used = true;
+  const value = mm(fig, context);
+  const shown = fig.q.said;
+  const unit =
+    fig.dimension === "length"
+      ? (fig.q.unit ?? "")
+      : context.units === "inch" || fig.inches
+        ? "in"
+        : "mm";
+  const choice = (label: string, body: Body): { label: string; bodies: Body[] } => ({
+    label,
+    bodies: [body],
+  });
+  const choices: { label: string; bodies: Body[] }[] = [];
+  const figure = `${round(shown)} ${unit}`;
+  if (fig.dimension === undefined && !fig.inches && fig.value >= 500 && fig.value <= 1300)
+    choices.push(choice(`${round(shown)} °C`, { kind: "heat", temperatureC: fig.value }));
+  if (value <= 120)
+    choices.push(
+      choice(`${figure} thick`, { kind: "size", thicknessMm: value }),
+      choice(`${figure} wide`, { kind: "size", widthMm: value }),
+    );
+  if (value >= 40 && value <= 2000)
+    choices.push(choice(`${figure} long`, { kind: "size", lengthMm: value }));
+  if (fig.dimension === undefined && !fig.inches && context.units === "mm" && fig.value >= 100)
+    choices.push(choice(`${round(shown)} g`, { kind: "size", massG: fig.value }));
+  if (choices.length === 0)
+    choices.push(
+      choice(`${figure} long`, { kind: "size", lengthMm: asMm(fig, context.units === "inch") }),
+    );
+  ledger.doubts.push({ about: "which-dimension", choices });
+}
+
+function drafted(body: Body, ledger: Ledger): Draft | undefined {
+  const clean = Object.fromEntries(
+    Object.entries(body).filter(
+      ([field, value]) =>
+        value !== undefined &&
+        (!INTERNAL.has(field) || (field === "about" && body.kind === "question")),
+    ),
+  );
+  if (ledger.at !== undefined && STEEL.has(body.kind)) clean["at"] = ledger.at;
+  const parsed = draftSchema.safeParse(clean);
+  if (!parsed.success) return undefined;
+  const made: DraftBody = parsed.data;
+  return { body: made, implied: impliedIn(made), confidence: confidenceOf(made, ledger) };
+}
+
+const impliedIn = (body: DraftBody): readonly string[] =>
+  body.kind === "heat" && "temperatureC" in body ? [] : [];
+
+function finish(
+  text: string,
+  context: ReadingContext,
+  ledger: Ledger,
+  unread: string[],
+  parts: readonly Part[],
+): Reading {
+  checkAll(ledger, context);
+  const drafts: Draft[] = [];
+  for (const body of ledger.bodies) {
+    if (
+      body.kind === "ingot" &&
+      Object.keys(body).every((field) => ["kind", "name", "isNew"].includes(field))
+    ) {
+      const name = body["name"];
+      if (body["isNew"] !== true && typeof name === "string") {
+        const made = drafted({ kind: "switch", ingot: name }, ledger);
+        if (made) drafts.push(made);
+        continue;
+      }
+      if (body["isNew"] !== true) continue;
+    }
+    if (
+      body.kind === "setting" &&
+      Object.keys(body).every((field) => field === "kind" || field === "about")
+    )
+      continue;
+    if (body.kind === "size" && Object.keys(body).length === 1) continue;
+    if (body.kind === "goal" && Object.keys(body).length === 1) continue;
+    const made = drafted(body, ledger);
+    if (made) drafts.push(made);
+    else ledger.trace.push(`refused by the schema: ${JSON.stringify(body).slice(0, 200)}`);
+  }
+  const ask = askOf(ledger, drafts);
+  const confidence = drafts.reduce((least, draft) => Math.min(least, draft.confidence), 1);
+  const said = parts.some((part) => !bare(part));
+  const small =
+    drafts.length === 0 && unread.length === 0 && ask === undefined && !said && text.trim() !== "";
+  return {
+    text,
+    drafts,
+    unread: unread.filter((one) => one !== ""),
+    ...(ask && { ask }),
+    confidence,
+    ...(small && { smallTalk: true }),
+    trace: ledger.trace,
+  };
+}
+
+function askOf(ledger: Ledger, drafts: readonly Draft[]): Ask | undefined {
+  const first = ledger.doubts[0];
+  if (!first) return undefined;
+  return {
+    about: first.about,
+    choices: first.choices.map((choice) => {
+      const extra = choice.bodies
+        .map((body) => drafted(body, ledger))
+        .filter((one): one is Draft => one !== undefined);
+      const kept = drafts.filter(
+        (draft) =>
+          !extra.some(
+            (one) => one.body.kind === draft.body.kind && sameButFor(draft.body, one.body),
+          ),
+      );
+      return { label: choice.label, drafts: [...kept, ...extra] };
+    }),
+  };
+}
+
+/** The draft in doubt itself, without the doubted figure: the choice stands in its place. */
+const sameButFor = (a: DraftBody, b: DraftBody): boolean =>
+  Object.entries(a).every(([field, value]) => (b as Record<string, unknown>)[field] === value);
