@@ -12,7 +12,15 @@ import { type Standing, standingOf } from "./resume.js";
 import * as rule from "./rules-of-thumb.js";
 import { schedule } from "./spread.js";
 import { frameOf, ingotWork, runToBar } from "./steps.js";
-import type { BladeGoal, Losses, Route, RoutePlan, StageLosses, WorkState } from "./types.js";
+import type {
+  BladeGoal,
+  Losses,
+  PipeZone,
+  Route,
+  RoutePlan,
+  StageLosses,
+  WorkState,
+} from "./types.js";
 import { zoneOn } from "./zone.js";
 
 export interface Draft {
