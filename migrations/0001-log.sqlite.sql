@@ -41,6 +41,16 @@ CREATE TABLE message (
 CREATE INDEX message_waiting ON message (seq) WHERE handled_at IS NULL;
 CREATE INDEX message_edits ON message (edits) WHERE edits IS NOT NULL;
 
+-- Kinds of entry and the table that holds what such an entry says. The last three only take back.
+CREATE TABLE kind (
+  name  TEXT PRIMARY KEY,
+  place TEXT UNIQUE -- its table
+) STRICT, WITHOUT ROWID;
+INSERT INTO kind (name, place) VALUES
+  ('melt', 'melt'), ('ingot', 'ingot'), ('goal', 'goal'), ('route', 'plan'), ('heat', 'heat'), ('size', 'size'),
+  ('crack', 'crack'), ('removal', 'removal'), ('finish', 'blade'), ('note', 'note'), ('switch', 'switch'),
+  ('setting', 'setting'), ('undo', NULL), ('correct', NULL), ('edit', NULL);
+
 -- One row a thing said or taken back. What it says stands in the table of its kind, under the same seq.
 CREATE TABLE entry (
   seq           INTEGER PRIMARY KEY,                 -- order of arrival
@@ -49,8 +59,7 @@ CREATE TABLE entry (
   smith_id      TEXT NOT NULL REFERENCES smith (id),
   message_id    TEXT NOT NULL REFERENCES message (id), -- the message that said it
   ingot_id      TEXT REFERENCES entry (id),          -- the row that opened the ingot
-  kind          TEXT NOT NULL CHECK (kind IN ('melt', 'ingot', 'goal', 'route', 'heat', 'size', 'crack',
-                  'removal', 'finish', 'note', 'switch', 'setting', 'undo', 'correct', 'edit')),
+  kind          TEXT NOT NULL REFERENCES kind (name),
   at            TEXT NOT NULL CHECK (at LIKE '____-__-__T__:__:__.___Z'),      -- when it happened
   arrived       TEXT NOT NULL CHECK (arrived LIKE '____-__-__T__:__:__.___Z'), -- when the message came in
   place         INTEGER NOT NULL,                    -- order within the same at; a replacement inherits it

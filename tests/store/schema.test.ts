@@ -218,7 +218,13 @@ describe("the live schema", () => {
       const list = new RegExp(`${column} IN \\(([^)]*)\\)`).exec(sql)?.[1] ?? "";
       return [...list.matchAll(/'([a-z]+)'/g)].map(([, word]) => word);
     };
-    expect(listed("entry", "kind")).toEqual([...FACT_KINDS, ...TAKE_BACK_KINDS]);
+    const kindRows = db.prepare("SELECT name, place FROM kind").raw().all() as [string, string][];
+    expect(kindRows.toSorted()).toEqual(
+      [
+        ...FACT_KINDS.map((kind) => [kind, tableOf(kind)]),
+        ...TAKE_BACK_KINDS.map((kind) => [kind, null]),
+      ].toSorted(),
+    );
     expect(listed("message", "kind")).toEqual([...MESSAGE_KINDS]);
     expect(listed("message", "edge")).toEqual([...EDGES]);
     expect(listed("chat", "edge")).toEqual([...EDGES]);
