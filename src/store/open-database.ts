@@ -1,6 +1,6 @@
 /** Opens the file of a log: rights, lock, journal, a look for damage, tables brought up to date. */
 
-import { chmodSync, closeSync, existsSync, openSync } from "node:fs";
+import { chmodSync, closeSync, existsSync, openSync, realpathSync } from "node:fs";
 import Database from "better-sqlite3";
 import { migrate, refuseOtherVersion } from "./migrate.js";
 import { asStoreFailed, StoreFailed } from "./store-failed.js";
@@ -24,8 +24,8 @@ export function openForWriting(file: string, at: string): OpenDatabase {
   let db: Database.Database | undefined;
   try {
     if (file !== IN_MEMORY) {
-      ownerOnly(file);
-      unlock = lockForWriting(file);
+      const real = ownerOnly(file);
+      unlock = lockForWriting(real);
     }
     db = new Database(file, { timeout: BUSY_MS });
     db.pragma("foreign_keys = ON");
@@ -66,12 +66,17 @@ export function openForReading(file: string): OpenDatabase {
   }
 }
 
-/** The log holds what people wrote. SQLite gives the files beside it the same rights. */
-function ownerOnly(file: string): void {
+/**
+ * The log holds what people wrote. SQLite gives the files beside it the same rights. Gives the file's own
+ * path, so that a link to it is not taken for another log.
+ */
+function ownerOnly(file: string): string {
   closeSync(openSync(file, "a", OWNER_ONLY));
-  for (const part of [file, `${file}-wal`, `${file}-shm`]) {
+  const real = realpathSync(file);
+  for (const part of [real, `${real}-wal`, `${real}-shm`]) {
     if (existsSync(part)) chmodSync(part, OWNER_ONLY);
   }
+  return real;
 }
 
 function refuseDamaged(db: Database.Database, file: string): void {

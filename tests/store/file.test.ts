@@ -10,6 +10,7 @@ import {
   readdirSync,
   rmSync,
   statSync,
+  symlinkSync,
   truncateSync,
   writeFileSync,
   writeSync,
@@ -112,6 +113,14 @@ describe("opening", () => {
     await expect(opening()).rejects.toMatchObject({ code: "in-use" });
     await store.close();
     await (await opening()).close();
+  });
+
+  it("knows a link to the same log", async () => {
+    const store = await opening();
+    const link = join(folder, "link.sqlite");
+    symlinkSync(file, link);
+    await expect(openSqliteStore({ file: link, now })).rejects.toMatchObject({ code: "in-use" });
+    await store.close();
   });
 
   it("for reading says when there is no log, and writes nothing", async () => {
