@@ -9,5 +9,6 @@ export * from "./export-rows.js";
 export * from "./fire-time.js";
 export * from "./ingot-card.js";
 export * from "./labels.js";
+export * from "./learned-words.js";
 export * from "./lines.js";
 export * from "./mass-bar.js";

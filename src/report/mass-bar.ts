@@ -1,6 +1,7 @@
 /** Where each gram of an ingot went: parts that add up to its mass. */
 import {
   type IngotState,
+  isPipeRemoval,
   type Placed,
   type RemovalFacts,
   type WeighedLog,
@@ -147,16 +148,9 @@ const BY_METHOD = {
   punch: "punched",
 } as const;
 
-/** `pipe` where the pipe lies on this route and no crack was taken out with it; else by how it was taken off. */
-function partOf(state: IngotState, { entryId, value }: Placed<RemovalFacts>): PartKind {
-  const { method, place } = value;
-  const forCrack = state.cracks.some(({ takenOutBy }) => takenOutBy === entryId);
-  const route = state.route?.route;
-  const atPipe =
-    place === "top" ||
-    (route !== undefined && route !== "ring" && place === route) ||
-    (route === "ring" && method === "punch");
-  if (atPipe && !forCrack) return "pipe";
+function partOf(state: IngotState, removal: Placed<RemovalFacts>): PartKind {
+  if (isPipeRemoval(state, removal)) return "pipe";
+  const { method } = removal.value;
   return method === undefined ? "taken" : BY_METHOD[method];
 }
 
