@@ -12,7 +12,8 @@ export function crackLines(
   plan: Plan,
   units: ChatUnits,
 ): RankedLine[] {
-  const said = decision.entries.some(({ fact }) => fact?.kind === "crack");
+  const said =
+    decision.undone.length === 0 && decision.entries.some(({ fact }) => fact?.kind === "crack");
   const crack = state.cracks.at(-1);
   if (!said || crack === undefined) return [];
   const piece = pieceNow(state);

@@ -1,5 +1,5 @@
 /** Figures asked for between heats: seconds left, force of a bite, where the pipe is, which blade, what a cut leaves. */
-import { cutAdvice, forceForBite, toolOf, workingTime } from "../forging/index.js";
+import { blowsForPass, cutAdvice, forceForBite, toolOf, workingTime } from "../forging/index.js";
 import type { IngotState } from "../logbook/index.js";
 import { forgingWindow } from "../steel/index.js";
 import {
@@ -7,6 +7,7 @@ import {
   formatForce,
   formatLength,
   formatMass,
+  formatPercent,
   formatSize,
   formatTemperature,
 } from "../units/index.js";
@@ -20,6 +21,8 @@ interface Section {
   readonly widthMm: number;
   readonly lengthMm?: number;
 }
+/** A bite's reduction when only the bite was asked about. Common practice, 10 to 25 %. */
+const ASKED_REDUCTION = 0.2;
 const NO_SECTION = "Which size? Say: how long have I got at 12 by 30";
 
 /** The section asked about, else the one on the anvil. */
@@ -71,7 +74,7 @@ export function time(asked: Asked): string[] {
 const sectionWords = ({ thicknessMm, widthMm }: Section, { units }: Asked): string =>
   formatSize([thicknessMm, widthMm], units);
 
-/** `what force for a 40 bite`. */
+/** `what force for a 40 bite`: kN under a press, blows of this shop's hammer otherwise. */
 export function force(asked: Asked): string[] {
   const section = sectionOf(asked);
   if (section === undefined) return ["Which size? Say: what force for a 40 bite at 22 by 36"];
@@ -80,24 +83,40 @@ export function force(asked: Asked): string[] {
   const window = forgingWindow({ carbonPct });
   const tempC = question.temperatureC ?? state?.heats.at(-1)?.value.temperatureC ?? window.workToC;
   const biteMm = question.biteMm ?? section.thicknessMm;
-  const { pressKn } = shop;
+  const where = `${formatLength(biteMm, units)} bite on ${sectionWords(section, asked)} at ${formatTemperature(tempC, units)}`;
   const tool = toolOf(shopFor(shop));
-  const { low, likely, high, biteInReachMm } = forceForBite(
-    { ...section, biteMm, tempC, carbonPct, tool },
-    pressKn,
-  );
-  const answer = [
-    `About ${formatForce(likely, units)} (${formatForce(low, units)} to ${formatForce(high, units)})`,
-    `${formatLength(biteMm, units)} bite on ${sectionWords(section, asked)} at ${formatTemperature(tempC, units)}`,
-  ];
-  if (pressKn === undefined) return answer;
+  const { pressKn } = shop;
+  const bite = { ...section, biteMm, tempC, carbonPct, tool };
+  if (tool !== "press" || pressKn === undefined) return [blows(asked, bite), where];
+  const { low, likely, high, biteInReachMm } = forceForBite(bite, pressKn);
   const reach =
     likely <= pressKn
       ? `Your press: ${formatForce(pressKn, units)}.`
       : biteInReachMm === undefined
         ? `⚠ Over your press, ${formatForce(pressKn, units)}, at any bite. Hotter, or thinner first.`
         : `⚠ Over your press, ${formatForce(pressKn, units)}. Bite ${formatLength(biteInReachMm, units)} or less.`;
-  return [...answer, `${reach} Its rating plate decides.`];
+  return [
+    `About ${formatForce(likely, units)} (${formatForce(low, units)} to ${formatForce(high, units)})`,
+    where,
+    `${reach} Its rating plate decides.`,
+  ];
+}
+
+function blows(
+  { shop }: Asked,
+  bite: Section & { readonly biteMm: number; readonly tempC: number; readonly carbonPct: number },
+): string {
+  const { blows: count } = blowsForPass(
+    {
+      volumeMm3: bite.thicknessMm * bite.widthMm * bite.biteMm,
+      reduction: ASKED_REDUCTION,
+      tempC: bite.tempC,
+      carbonPct: bite.carbonPct,
+    },
+    shopFor(shop),
+  );
+  const hammer = shop.hammerKg === undefined ? "hand hammer" : "power hammer";
+  return `About ${Math.max(1, Math.round(count))} blows of the ${hammer} for ${formatPercent(100 * ASKED_REDUCTION)} down`;
 }
 
 /** `where is the pipe now`. */

@@ -31,7 +31,7 @@ export function adviceLines(input: AdviceInput): RankedLine[] {
     decision.undone.some(({ kind }) => STEEL.has(kind)) ||
     decision.entries.some(({ kind, fact }) => fact !== undefined && STEEL.has(kind));
   if (!touched || state === undefined) return [];
-  if (state.finish !== undefined) return [];
+  if (state.finish !== undefined) return finished(decision, state);
   const plan = planFor(state, shop);
   if (plan === undefined) {
     return [{ rank: RANK.issue, text: "Size and weight? Say: 64 across 30 high 450 g" }];
@@ -41,19 +41,30 @@ export function adviceLines(input: AdviceInput): RankedLine[] {
   if (top === undefined) return [];
   return [
     ...temperatureDanger(decision, plan, units),
+    ...bodyNotes(decision, plan, units),
     ...crackLines(decision, state, plan, units),
-    ...nextLines(state, top, units),
+    ...nextLines(state, top, units, isNews(decision)),
   ];
 }
 
-/** The next size alone and bold; how to turn it; what is to spare. */
-export function nextLines(state: IngotState, route: RoutePlan, units: ChatUnits): RankedLine[] {
+/** Heats alone do not change how the piece is turned. */
+const isNews = (decision: Decision): boolean =>
+  decision.undone.length > 0 ||
+  decision.entries.some(({ kind, fact }) => fact !== undefined && kind !== "heat");
+
+/** The next size alone and bold; how to turn the piece, where that is news; what is to spare. */
+export function nextLines(
+  state: IngotState,
+  route: RoutePlan,
+  units: ChatUnits,
+  turned = true,
+): RankedLine[] {
   const stage = route.stages[0];
   const lines: RankedLine[] = [];
   if (!route.fits && state.goal !== undefined) lines.push(tooSmall(route, units));
   if (stage !== undefined) {
     lines.push({ rank: RANK.next, text: nextText(stage, units), bold: true });
-    lines.push({ rank: RANK.hold, text: holdText(state, route, stage, units) });
+    if (turned) lines.push(...holdLines(state, route, stage, units));
     const danger = stage.watch.find(isDanger);
     if (danger !== undefined) lines.push({ rank: RANK.danger, text: warning(danger, units) });
   }
@@ -63,7 +74,19 @@ export function nextLines(state: IngotState, route: RoutePlan, units: ChatUnits)
 
 /** "Next: bar 18 × 38 × 210 mm". */
 export const nextText = (stage: Stage, units: ChatUnits): string =>
-  `Next: ${pieceWords(stage.cold, units)}`;
+  `Next: ${stageWords(stage, units)}`;
+
+const STAGE_LABELS: Partial<Record<Stage["name"], string>> = {
+  preform: "preform",
+  cut: "cut bar",
+  open: "opened bar",
+};
+/** "disc Ø 78 × 20 mm", "preform 4 × 18 × 179 mm". */
+export function stageWords({ name, cold }: Stage, units: ChatUnits): string {
+  const words = pieceWords(cold, units);
+  const label = STAGE_LABELS[name];
+  return label === undefined ? words : words.replace(cold.shape, label);
+}
 
 /** "disc Ø 78 × 20 mm", "bar 18 × 38 × 210 mm". */
 export function pieceWords(piece: StagePiece, units: ChatUnits): string {
@@ -77,14 +100,26 @@ export function pieceWords(piece: StagePiece, units: ChatUnits): string {
   }
 }
 
-/** The route with its reason before the first blow, then how to turn the piece. */
-function holdText(state: IngotState, route: RoutePlan, stage: Stage, units: ChatUnits): string {
+/** Before the first blow the route with its reason; then how to turn and hold the piece. */
+function holdLines(
+  state: IngotState,
+  route: RoutePlan,
+  stage: Stage,
+  units: ChatUnits,
+): RankedLine[] {
   const first = state.heats.length === 0 && state.piece === undefined;
-  const orient = sentence(reasonText(stage.orient, units));
-  const why = route.why[0];
-  return first && why !== undefined
-    ? `${sentence(routeWords(route.route, route.split))}: ${reasonText(why, units)}. ${orient}`
-    : orient;
+  const why = first ? route.why[0] : undefined;
+  return [
+    ...(why === undefined
+      ? []
+      : [
+          {
+            rank: RANK.aside,
+            text: `${sentence(routeWords(route.route, route.split))}: ${reasonText(why, units)}`,
+          },
+        ]),
+    { rank: RANK.hold, text: sentence(reasonText(stage.orient, units)) },
+  ];
 }
 
 const tooSmall = (route: RoutePlan, units: ChatUnits): RankedLine => ({
@@ -95,16 +130,14 @@ const tooSmall = (route: RoutePlan, units: ChatUnits): RankedLine => ({
       : "⚠ Does not fit: not enough steel for a blade of this width",
 });
 
-/** "To spare 85 g (60 to 110) · lost 12 g, 2.7 % · 6 to 9 heats". */
+/** "To spare 85 g, give or take 30 g · lost 12 g, 2.7 % · 6 to 9 heats". */
 export function spareText(state: IngotState, route: RoutePlan, units: ChatUnits): string {
   const parts: string[] = [];
   const { likely, low, high } = route.spareG;
   if (state.goal !== undefined || likely > 0) {
-    const short = likely < 0;
-    const range = short
-      ? `${formatMass(-high, units)} to ${formatMass(-low, units)}`
-      : `${formatMass(low, units)} to ${formatMass(high, units)}`;
-    parts.push(`${short ? "Short" : "To spare"} ${formatMass(Math.abs(likely), units)} (${range})`);
+    const spread = formatMass((high - low) / 2, units);
+    const word = likely < 0 ? "Short" : "To spare";
+    parts.push(`${word} ${formatMass(Math.abs(likely), units)}, give or take ${spread}`);
   }
   const lostG = lostSoFarG(state);
   const startG = state.facts.massG;
@@ -126,6 +159,39 @@ const DANGERS = new Set<Reason["code"]>([
 const isDanger = (reason: Reason): boolean => DANGERS.has(reason.code);
 const warning = (reason: Reason, units: ChatUnits): string =>
   `⚠ ${sentence(reasonText(reason, units))}`;
+
+/** What weight and sizes say of each other, when either was just told. */
+function bodyNotes(decision: Decision, plan: Plan, units: ChatUnits): RankedLine[] {
+  const kinds = new Set(decision.entries.map(({ kind }) => kind));
+  const codes: readonly Reason["code"][] = [
+    ...(kinds.has("ingot") ? (["void", "heavier-than-shape"] as const) : []),
+    ...(kinds.has("size") ? (["mass-off"] as const) : []),
+  ];
+  return plan.notes
+    .filter(({ code }) => codes.includes(code))
+    .map((note) => ({ rank: RANK.verdict, text: sentence(reasonText(note, units)) }));
+}
+
+/** What the ingot gave, once the blade is done. */
+function finished(decision: Decision, state: IngotState): RankedLine[] {
+  const done = state.finish?.value.massG;
+  const startG = state.facts.massG;
+  if (!decision.entries.some(({ kind }) => kind === "finish")) return [];
+  const parts = [
+    done !== undefined && startG !== undefined
+      ? `${formatPercent((100 * done) / startG)} of the ingot`
+      : undefined,
+    `${heatsDone(state)} heats`,
+    `${formatCount(state.cracks.length, "crack")}`,
+  ].filter((part) => part !== undefined);
+  return [
+    { rank: RANK.next, text: `Ingot ${state.name} is done: ${parts.join(" · ")}`, bold: true },
+    { rank: RANK.aside, text: "Say summary for the whole of it." },
+  ];
+}
+
+const formatCount = (count: number, word: string): string =>
+  count === 0 ? `no ${word}` : `${count} ${word}${count === 1 ? "" : "s"}`;
 
 /** A reported temperature outside the window of this steel. */
 function temperatureDanger(decision: Decision, plan: Plan, units: ChatUnits): RankedLine[] {

@@ -9,7 +9,7 @@ import {
   formatSize,
   formatTemperature,
 } from "../units/index.js";
-import { pieceWords, sentence, spareText } from "./forge.js";
+import { pieceWords, sentence, spareText, stageWords } from "./forge.js";
 import { planFor } from "./plan-for.js";
 import { routeWords } from "./read-back.js";
 
@@ -46,7 +46,7 @@ export function planLines(state: IngotState, shop: ShopSettings, units: ChatUnit
 function stageLines(stage: Stage, number: number, units: ChatUnits): string[] {
   const heats = Math.max(1, Math.round(stage.heats));
   return [
-    `${number}. ${pieceWords(stage.cold, units)} · ${formatMass(stage.massG, units)} · ${heats} ${heats === 1 ? "heat" : "heats"}`,
+    `${number}. ${stageWords(stage, units)} · ${formatMass(stage.massG, units)} · ${heats} ${heats === 1 ? "heat" : "heats"}`,
     `   hot ${pieceWords(stage.hot, units).replace(/^\S+ /, "")} · ${formatForce(stage.forceKn, units)}`,
     ...stage.watch.slice(0, 2).map((reason) => `   ${reasonText(reason, units)}`),
   ];

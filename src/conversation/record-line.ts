@@ -8,9 +8,10 @@ import { fieldWords } from "./words.js";
 export function recordLine(decision: Decision, units: ChatUnits): string | undefined {
   const corrected = decision.corrections.flatMap(({ changes, field, from, to }) => {
     if (changes.length === 0) return [];
-    const not =
-      from === undefined || field === "ingot" ? "" : `, not ${figure(field, from, units)}`;
-    return [`${figure(field, to, units)}${not}`];
+    if (field === "ingot") return [`Moved to ingot ${to}`];
+    const not = from === undefined ? "" : `, not ${figure(field, from, units)}`;
+    const words = fieldWords(field);
+    return [`${words.charAt(0).toUpperCase()}${words.slice(1)} ${figure(field, to, units)}${not}`];
   });
   const fresh = decision.entries.filter((entry) => isSaid(decision, entry));
   const words = [
@@ -38,10 +39,9 @@ function numberOf(state: IngotState | undefined, id: string, fact: Fact): number
 }
 
 function figure(field: string, value: number | string, units: ChatUnits): string {
-  if (field === "ingot") return `Moved to ingot ${value}`;
-  if (typeof value === "string") return `${fieldWords(field)} ${value}`;
-  if (field.endsWith("Mm")) return `${formatLength(value, units)} ${fieldWords(field)}`;
+  if (typeof value === "string") return value;
+  if (field.endsWith("Mm")) return formatLength(value, units);
   if (field === "temperatureC") return formatTemperature(value, units);
   if (field.endsWith("G")) return formatMass(value, units);
-  return `${fieldWords(field)} ${value}`;
+  return String(Math.round(value * 100) / 100);
 }
