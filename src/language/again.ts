@@ -9,8 +9,8 @@ const REPEATED = new Set(["heat", "removal", "crack"]);
 
 function copy(fact: Fact): Body {
   const body: Body = { ...fact };
-  delete body["number"];
-  delete body["at"];
+  delete body.number;
+  delete body.at;
   return body;
 }
 
@@ -35,13 +35,13 @@ export function readAgain(parts: readonly Part[], context: ReadingContext): Body
         heat &&
         (fig.dimension === "temperature" || (fig.dimension === undefined && fig.value >= 500))
       )
-        heat["temperatureC"] = fahrenheit(fig, context);
+        heat.temperatureC = fahrenheit(fig, context);
       else if (removal) Object.assign(removal, another(removal, fig, context));
       else continue;
       fig.used = true;
     }
     const placed = again.find((body) => body.kind !== "heat");
-    if (place !== undefined && placed) placed["place"] = place;
+    if (place !== undefined && placed) placed.place = place;
     return Array.from({ length: times?.value ?? 1 }, () =>
       again.map((body) => ({ ...body })),
     ).flat();
@@ -76,10 +76,10 @@ export function readAgain(parts: readonly Part[], context: ReadingContext): Body
     .map((part) => means(part, "removal"))
     .find((one) => one !== undefined && one !== "any");
   const body: Body = another(copy(removal), fig, context);
-  if (place !== undefined) body["place"] = place;
-  if (method !== undefined) body["method"] = method;
+  if (place !== undefined) body.place = place;
+  if (method !== undefined) body.method = method;
   fig.used = true;
-  if (fig.approx) body["approx"] = true;
+  if (fig.approx) body.approx = true;
   return [body];
 }
 
@@ -89,13 +89,13 @@ function another(before: Body, fig: Fig, context: ReadingContext): Body {
   const body: Body = { ...before };
   const had = FIELDS.filter((field) => body[field] !== undefined);
   for (const field of FIELDS) delete body[field];
-  delete body["approx"];
-  if (fig.dimension === "mass") body["massG"] = fig.value;
+  delete body.approx;
+  if (fig.dimension === "mass") body.massG = fig.value;
   else {
     const length = had.find((field) => field !== "massG");
     if (fig.dimension === "length")
-      body[length ?? (body["method"] === "cut" ? "lengthMm" : "depthMm")] = fig.value;
-    else if (had[0] === "massG") body["massG"] = fig.value;
+      body[length ?? (body.method === "cut" ? "lengthMm" : "depthMm")] = fig.value;
+    else if (had[0] === "massG") body.massG = fig.value;
     else body[length ?? "massG"] = length === undefined ? fig.value : mm(fig, context);
   }
   return body;

@@ -107,7 +107,7 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext): void {
     if (Number(body[field]) > most)
       return doubt(ledger, body, field, "slip", (one) => one <= most, context, true);
   }
-  const weighed = body["massG"];
+  const weighed = body.massG;
   if (massG !== undefined && typeof weighed === "number" && weighed > massG * GROWTH)
     return doubt(
       ledger,
@@ -120,7 +120,7 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext): void {
     );
   const said = FIELDS.filter((field) => typeof body[field] === "number");
   if (said.length === 0) return;
-  const shape = body["shape"];
+  const shape = body.shape;
   if (shape !== undefined && shape !== piece.shape) return;
   const old = volume(piece as unknown as Record<string, unknown>);
   const partial = said.some(
@@ -174,7 +174,7 @@ const ratio = (body: Body, piece: KnownPiece, field: string): number =>
 /** Looks at every entry; doubtful figures leave it and become a question. */
 export function checkAll(ledger: Ledger, context: ReadingContext): void {
   for (const body of [...ledger.bodies]) {
-    const temperature = body["temperatureC"];
+    const temperature = body.temperatureC;
     if (
       body.kind === "heat" &&
       typeof temperature === "number" &&
@@ -212,11 +212,11 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
           (one) => one ?? 0,
         ),
       );
-      const depth = body["depthMm"];
+      const depth = body.depthMm;
       const limit = most > 0 ? most : 150;
       if (typeof depth === "number" && depth > limit)
         doubt(ledger, body, "depthMm", "slip", (one) => one <= limit / 2, context, false);
-      const length = body["lengthMm"];
+      const length = body.lengthMm;
       const longest = Math.max(piece.lengthMm ?? 0, piece.diameterMm ?? 0, most) * 1.3;
       if (
         typeof length === "number" &&
@@ -228,8 +228,8 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
     }
     if (body.kind === "removal") {
       const { massG } = known(context);
-      const lost = body["massG"];
-      const share = body["method"] === "cut" || body["method"] === "punch" ? 0.95 : REMOVAL_SHARE;
+      const lost = body.massG;
+      const share = body.method === "cut" || body.method === "punch" ? 0.95 : REMOVAL_SHARE;
       if (massG !== undefined && typeof lost === "number" && lost > massG * share)
         doubt(ledger, body, "massG", "slip", (one) => one <= massG * 0.2, context, false);
     }
@@ -242,7 +242,7 @@ function checkIngot(body: Body, ledger: Ledger, context: ReadingContext): void {
     if (Number(body[field]) > most)
       return doubt(ledger, body, field, "slip", (one) => one <= most, context, false);
   }
-  const diameter = body["diameterMm"];
+  const diameter = body.diameterMm;
   if (context.units === "mm" && typeof diameter === "number" && diameter < SMALLEST_LIST_MM)
     doubt(ledger, body, "diameterMm", "unit", () => false, context, false);
 }

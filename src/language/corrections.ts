@@ -131,8 +131,8 @@ export function readCorrection(
     if (figures.length === 0 && name !== undefined && say !== "no") return otherUnit(name, context);
   }
   if (not >= 0 && figures.length === 2) {
-    const firstAt = content.findIndex((part) => part === figures[0]);
-    const secondAt = content.findIndex((part) => part === figures[1]);
+    const firstAt = content.indexOf(figures[0]);
+    const secondAt = content.indexOf(figures[1]);
     const to = saidOf(figures[not < firstAt ? 1 : 0]);
     const from = saidOf(figures[not < firstAt ? 0 : 1]);
     if (!to || !from || not > secondAt) return undefined;
@@ -218,19 +218,16 @@ function otherUnit(name: string, context: ReadingContext): Body | undefined {
   return made(unit.take(said), first.value, first.field);
 }
 
+/** `that was`, `should have been` … before the right name. */
+const LEADS_TO_NAME =
+  /^(?:(?:that's|that|it's|it|this|was|is|should|have|been|be|meant|i|for|to|on|go|goes|belongs)\s+){0,6}/i;
+
 function wrongIngot(parts: readonly Part[], at: number, sentence: Sentence): Body {
   const rest = parts.slice(at + 1).filter((part) => part.type !== "stop");
-  while (
-    rest.length > 0 &&
-    rest[0]?.type === "mark" &&
-    /^(that|that's|that was|it|was|is|it's|should be|meant|i meant|the|for|this|this is|that is|should have been|was for)$/.test(
-      rest[0].words,
-    )
-  )
-    rest.shift();
   if (means(rest[0], "say") === "switch") rest.shift();
   const first = rest[0];
   const last = rest[rest.length - 1];
-  const name = first && last ? cleanName(sentence.raw(first.from, last.to)) : "";
+  const words = first && last ? sentence.raw(first.from, last.to) : "";
+  const name = cleanName(words.replace(LEADS_TO_NAME, ""));
   return { kind: "correct", field: "ingot", ...(name !== "" && name.length <= 60 && { to: name }) };
 }

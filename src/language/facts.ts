@@ -4,7 +4,14 @@
  */
 
 import type { ReadingContext } from "./context.js";
-import { finishFigure, goalFigure, ingotFigure, meltFigure, pressFigure } from "./frames.js";
+import {
+  finishFigure,
+  goalFigure,
+  ingotFigure,
+  meltFigure,
+  settingOf,
+  shopFigure,
+} from "./frames.js";
 import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./items.js";
 import {
   addOperation,
@@ -31,6 +38,8 @@ export interface Talk {
   /** It speaks of melting. */
   readonly melt: boolean;
   readonly ingot: boolean;
+  /** A force, a pressure or the weight of a hammer is told. */
+  readonly shop: boolean;
 }
 
 const isTrigger = (part: Part | undefined): string | undefined => {
@@ -87,8 +96,8 @@ export function readFacts(
   };
   const crack = (): Body => {
     const body = fresh({ kind: "crack" });
-    if (place !== undefined) body["place"] = place;
-    if (severity !== undefined) body["severity"] = severity;
+    if (place !== undefined) body.place = place;
+    if (severity !== undefined) body.severity = severity;
     place = undefined;
     severity = undefined;
     return body;
@@ -97,15 +106,15 @@ export function readFacts(
     const frame = ledger.frame;
     if (
       frame?.kind === "removal" &&
-      (method === undefined || frame["method"] === undefined || frame["method"] === method)
+      (method === undefined || frame.method === undefined || frame.method === method)
     ) {
       if (method !== undefined) put(ledger, frame, "method", method);
       ledger.touched += 1;
       return frame;
     }
     const body = fresh({ kind: "removal" });
-    if (method !== undefined) body["method"] = method;
-    if (place !== undefined) body["place"] = place;
+    if (method !== undefined) body.method = method;
+    if (place !== undefined) body.place = place;
     place = undefined;
     return body;
   };
@@ -128,11 +137,11 @@ export function readFacts(
     if (part.type === "number of heat") {
       const heats = ledger.heats;
       const first = heats[0];
-      if (first && first["number"] === undefined) put(ledger, first, "number", part.number);
+      if (first && first.number === undefined) put(ledger, first, "number", part.number);
       else {
         const group = [...heats];
         const heat = newHeat(ledger, true);
-        heat["number"] = part.number;
+        heat.number = part.number;
         if (parts[i - 1]?.type === "number of heat") ledger.heats = [...group, heat];
       }
       justHeat = true;
@@ -151,6 +160,10 @@ export function readFacts(
   function takeMark(part: Extract<Part, { type: "mark" }>, i: number): void {
     const kind = means(part, "kind");
     const operation = means(part, "op");
+    if (i === 0 && part.words === "done" && parts[1]?.type === "stop" && figureLeft(i)) {
+      fresh({ kind: "finish" });
+      return;
+    }
     const method = means(part, "removal");
     const before = parts[i - 1];
     const frame = ledger.frame;
@@ -158,10 +171,20 @@ export function readFacts(
     if (means(part, "route") !== undefined) return routeMark(means(part, "route") ?? "", false);
     if (means(part, "split") !== undefined) return routeMark(undefined, true);
     if (means(part, "gone") !== undefined) {
+      if (
+        frame?.kind === "crack" &&
+        frame.depthMm === undefined &&
+        frame.lengthMm === undefined &&
+        !/crack/.test(part.words)
+      ) {
+        frame.kind = "removal";
+        return;
+      }
+      if (!/crack/.test(part.words)) return;
       const body = fresh({ kind: "removal" });
       const last = [...(context.last ?? [])].reverse().find((fact) => fact.kind === "crack");
-      if (place !== undefined) body["place"] = place;
-      else if (last?.kind === "crack" && last.place !== undefined) body["place"] = last.place;
+      if (place !== undefined) body.place = place;
+      else if (last?.kind === "crack" && last.place !== undefined) body.place = last.place;
       return;
     }
     if (kind === "heat" || means(part, "say") === "next heat") {
@@ -232,33 +255,30 @@ export function readFacts(
         nearRemoval(i)
       )
         return;
-      const reuse = frame?.kind === "crack" && frame["justOpened"] === true;
+      const reuse = frame?.kind === "crack" && frame.justOpened === true;
       const body = reuse && frame ? frame : crack();
-      delete body["justOpened"];
-      if (sev !== undefined) body["severity"] = sev;
+      delete body.justOpened;
+      if (sev !== undefined) body.severity = sev;
       if (reuse) {
-        if (place !== undefined && body["place"] === undefined) body["place"] = place;
+        if (place !== undefined && body.place === undefined) body.place = place;
         place = undefined;
       }
       if (sev !== undefined && kind !== "crack" && means(parts[i + 1], "kind") === "crack")
-        body["justOpened"] = true;
+        body.justOpened = true;
       return;
     }
-    if (operation !== undefined && !(method !== undefined && !talk.heat)) {
-      if (frame?.kind === "goal" || frame?.kind === "ingot") {
-        if (operation === "taper") return;
-      }
+    if (operation === "punch" && !talk.heat) {
+      removal("punch");
+      return;
+    }
+    if (operation !== undefined) {
+      if ((frame?.kind === "goal" || frame?.kind === "ingot") && operation === "taper") return;
       closeFrame(ledger);
       addOperation(ledger, operation);
-      if (method !== undefined) ledger.frame = { kind: "removal", method, waiting: true };
+      if (operation === "punch") ledger.frame = { kind: "removal", method: "punch", waiting: true };
       direction = undefined;
-      return;
-    }
-    if (
-      operation !== undefined &&
-      /^(punch|punched|punching|punched out|punched through|drifted)$/.test(part.words)
-    ) {
-      removal("punch");
+      if (operation === "draw" && /\bout\b|stretch|lengthen/.test(part.words)) direction = "out";
+      if (operation === "draw" && /\bdown\b/.test(part.words)) direction = "down";
       return;
     }
     if (method !== undefined) {
@@ -316,15 +336,11 @@ export function readFacts(
       return;
     }
     if (kind === "press" || kind === "hammer") {
-      if (figureNear(i)) {
-        const setting =
-          ledger.bodies.find((body) => body.kind === "setting") ??
-          open(ledger, { kind: "setting" });
-        ledger.frame = setting;
-        ledger.soft = false;
-        setting["about"] = kind;
-        pressFigure(parts, i, setting, ledger, context);
-      }
+      if (!talk.shop) return;
+      closeFrame(ledger);
+      ledger.frame = settingOf(ledger);
+      ledger.frame.about = kind;
+      ledger.touched += 1;
       return;
     }
     if (
@@ -351,7 +367,7 @@ export function readFacts(
         put(ledger, sizeOf(ledger), "shape", value);
       return;
     }
-    if (means(part, "noun") === "pipe" && figureLeft(i)) {
+    if (means(part, "noun") === "pipe" && figureLeft(i) && frame?.kind !== "removal") {
       if (frame?.kind !== "ingot") fresh({ kind: "ingot" });
       ledger.pipeMode = true;
       return;
@@ -379,7 +395,7 @@ export function readFacts(
     if (size !== undefined) {
       if (
         frame?.kind === "crack" &&
-        frame["severity"] === undefined &&
+        frame.severity === undefined &&
         ahead(parts, i)?.kind !== "crack"
       )
         put(ledger, frame, "severity", size);
@@ -410,18 +426,6 @@ export function readFacts(
   function figureBefore(i: number): boolean {
     return parts.slice(0, i).some((one) => one.type === "figure");
   }
-  function figureNear(i: number): boolean {
-    return parts.some(
-      (one, k) =>
-        Math.abs(k - i) < 10 &&
-        one.type === "figure" &&
-        !one.used &&
-        (one.dimension === "force" ||
-          one.dimension === "mass" ||
-          one.dimension === "pressure" ||
-          one.label === "bore"),
-    );
-  }
   function routeMark(route: string | undefined, split: boolean): void {
     const body =
       ledger.bodies.find((one) => one.kind === "route") ?? open(ledger, { kind: "route" });
@@ -435,6 +439,9 @@ export function readFacts(
 
   function placeMark(where: string, i: number, words: string): void {
     const frame = ledger.frame;
+    const routed = where === "spine" || where === "face" || where === "end";
+    if (routed && parts.some((one) => means(one, "kind") === "route"))
+      return routeMark(where, false);
     if (frame?.kind === "goal" || frame?.kind === "finish") return;
     if (
       where === "tang" &&
@@ -445,13 +452,13 @@ export function readFacts(
       return;
     const coming = ahead(parts, i);
     if (frame?.kind === "removal" || frame?.kind === "crack") {
-      if (frame["waiting"] === true) return;
-      if (frame["place"] === undefined) {
+      if (frame.waiting === true) return;
+      if (frame.place === undefined) {
         if (coming?.kind === "crack" && coming.gap <= 2 && frame.kind === "crack") place = where;
         else put(ledger, frame, "place", where);
         return;
       }
-      if (frame["place"] === where) return;
+      if (frame.place === where) return;
       const lead = parts[i - 1];
       const second =
         parts
@@ -472,8 +479,8 @@ export function readFacts(
         for (const one of parts.slice(Math.max(0, i - 4), i))
           if (one.type === "figure" && one.value === 1 && one.label === undefined) one.used = true;
         const next = crack();
-        next["place"] = where;
-        if (frame["severity"] !== undefined && severity !== undefined) next["severity"] = severity;
+        next.place = where;
+        if (frame.severity !== undefined && severity !== undefined) next.severity = severity;
         return;
       }
       ledger.leftovers.push({
@@ -530,11 +537,11 @@ export function readFacts(
     )
       return;
     const body = frame?.kind === "ingot" ? frame : fresh({ kind: "ingot" });
-    if (isNew) body["isNew"] = true;
+    if (isNew) body.isNew = true;
     for (const one of parts.slice(0, i))
-      if (means(one, "ingotshape") !== undefined) body["shape"] = means(one, "ingotshape");
+      if (means(one, "ingotshape") !== undefined) body.shape = means(one, "ingotshape");
     if (name) {
-      body["name"] = name.name;
+      body.name = name.name;
       for (const one of name.parts) {
         understood.add(one);
         if (one.type === "figure") one.used = true;
@@ -571,10 +578,14 @@ export function readFacts(
       for (const body of target) put(ledger, body, "durationMin", fig.value, fig);
       return;
     }
-    if (frame?.kind === "setting") {
-      pressFigure(parts, i, frame, ledger, context);
-      if (fig.used) return;
-    }
+    if (
+      (fig.dimension === "force" ||
+        fig.dimension === "pressure" ||
+        frame?.kind === "setting" ||
+        (fig.dimension === "mass" && coming?.kind === "hammer")) &&
+      shopFigure(fig, coming?.kind === "hammer" ? "hammer" : String(frame?.about), ledger, context)
+    )
+      return;
     if (frame?.kind === "melt" && meltFigure(fig, parts, i, frame, ledger, sentence, understood))
       return;
     const chained = fig.chain !== undefined;
@@ -583,7 +594,7 @@ export function readFacts(
       !chained &&
       fig.label === undefined &&
       !fig.inches &&
-      direction === undefined;
+      !(direction !== undefined && nearDirection(i) && wordsAt(i - 1) !== "at");
     if (bareTemp && !frame?.kind.match(/^(goal|finish|ingot|melt)$/)) {
       const beside = ledger.heats.length > 0;
       const after = parts[i - 1];
@@ -596,10 +607,10 @@ export function readFacts(
         beside &&
         fig.value >= TEMP_FROM_C &&
         fig.value <= (inch ? TEMP_TO_F : TEMP_TO_C) &&
-        ledger.heats[0]?.["temperatureC"] === undefined
+        ledger.heats[0]?.temperatureC === undefined
       )
         return takeTemperature(fig);
-      if (beside && at && justHeat && ledger.heats[0]?.["temperatureC"] === undefined)
+      if (beside && at && justHeat && ledger.heats[0]?.temperatureC === undefined)
         return takeTemperature(fig);
     }
     if (fig.label === "positionMm" && frame?.kind === "removal") {
@@ -632,8 +643,13 @@ export function readFacts(
       return;
     }
     if (!isLength(fig)) return;
+    if (counts(fig, i, coming)) {
+      fig.used = true;
+      return;
+    }
     if (
       direction !== undefined &&
+      nearDirection(i) &&
       fig.label === undefined &&
       !chained &&
       !offAfter(i) &&
@@ -662,7 +678,7 @@ export function readFacts(
       (fig.label !== undefined || coming.gap <= 3)
     ) {
       const body = crack();
-      body["justOpened"] = true;
+      body.justOpened = true;
       put(
         ledger,
         body,
@@ -678,9 +694,9 @@ export function readFacts(
     }
     if (offAfter(i) && fig.label === undefined && !chained) {
       const body = removal(undefined);
-      body["pendingFigure"] = fig;
+      body.pendingFigure = fig;
       const method =
-        body["method"] ??
+        body.method ??
         parts
           .slice(i)
           .map((one) => means(one, "removal"))
@@ -701,6 +717,36 @@ export function readFacts(
     addTemperature(ledger, celsius, fig);
   }
 
+  function wordsAt(i: number): string {
+    const part = parts[i];
+    return part?.type === "mark" ? part.words : "";
+  }
+  /** `2 cracks, one on the rim`: no size. */
+  function counts(fig: Fig, i: number, coming: { kind: string } | undefined): boolean {
+    if (fig.dimension !== undefined || !fig.q.whole || fig.label !== undefined) return false;
+    if (fig.chain !== undefined || fig.value > 20) return false;
+    const plural = parts
+      .slice(i + 1, i + 4)
+      .some((one) => isTrigger(one) === "crack" && one.type === "mark" && one.words.endsWith("s"));
+    if (coming?.kind === "crack" && plural) return true;
+    const next = parts[i + 1];
+    return (
+      fig.q.spoken &&
+      fig.value === 1 &&
+      ledger.frame?.kind === "crack" &&
+      next !== undefined &&
+      means(next, "filler") !== undefined
+    );
+  }
+  /** The figure stands right after `out`, `down` or `to`. */
+  function nearDirection(i: number): boolean {
+    const before = [parts[i - 1], parts[i - 2]];
+    return (
+      before.some((one) => means(one, "dir") !== undefined || means(one, "op") === "draw") ||
+      /(^| )(to|at|is|now)$/.test(wordsAt(i - 1))
+    );
+  }
+
   function offAfter(i: number): boolean {
     const next = parts[i + 1];
     return (
@@ -715,11 +761,10 @@ export function readFacts(
   }
 
   function removalMass(fig: Fig, frame: Body): boolean {
-    if (frame["massG"] !== undefined) return false;
+    if (frame.massG !== undefined) return false;
     if (fig.label === "massG" && ledger.soft) return false;
     const last = context.ingot?.massG;
-    const cut =
-      frame["method"] === "cut" || frame["method"] === "punch" || frame["method"] === undefined;
+    const cut = frame.method === "cut" || frame.method === "punch" || frame.method === undefined;
     const lead = parts.some((one) => means(one, "removal") !== undefined);
     const now = sentence.lower(parts[0]?.from ?? 0, fig.from).startsWith("now");
     if (
@@ -727,15 +772,15 @@ export function readFacts(
       (now || fig.value > (cut ? 300 : 100) || (last !== undefined && fig.value > last * 0.6))
     )
       return false;
-    if (frame["waiting"] === true) ledger.bodies.push(frame);
-    delete frame["waiting"];
+    if (frame.waiting === true) ledger.bodies.push(frame);
+    delete frame.waiting;
     return put(ledger, frame, "massG", fig.value, fig);
   }
 
   function removalFigure(fig: Fig, frame: Body, i: number): boolean {
     if (fig.chain !== undefined) return false;
     const value = mm(fig, context);
-    const method = frame["method"];
+    const method = frame.method;
     let field: string | undefined;
     if (fig.label === "depthMm") field = "depthMm";
     else if (fig.label === "diameterMm") field = "diameterMm";
@@ -749,8 +794,8 @@ export function readFacts(
       else if (!ledger.soft && placeFollows(i)) field = "depthMm";
     }
     if (field === undefined || frame[field] !== undefined) return false;
-    if (frame["waiting"] === true) ledger.bodies.push(frame);
-    delete frame["waiting"];
+    if (frame.waiting === true) ledger.bodies.push(frame);
+    delete frame.waiting;
     return put(ledger, frame, field, value, fig);
   }
 
@@ -778,9 +823,9 @@ export function readFacts(
     if (label === "lengthMm" && ledger.soft && value > LONGEST_CRACK_MM) return false;
     if (label === "diameterMm") return false;
     if (label === undefined) {
-      if (frame["justOpened"] === true) return false;
+      if (frame.justOpened === true) return false;
       ledger.guesses.add("crack figure");
-      if (frame["depthMm"] !== undefined && frame["lengthMm"] === undefined)
+      if (frame.depthMm !== undefined && frame.lengthMm === undefined)
         return put(ledger, frame, "lengthMm", value, fig);
       if (fig.dimension !== undefined || fig.inches) {
         fig.used = true;
@@ -804,7 +849,7 @@ export function readFacts(
     if (fig.chain !== undefined) return sizeChain(fig);
     const value = mm(fig, context);
     const disc =
-      ledger.size?.["shape"] === "disc" || parts.some((one) => means(one, "shape") === "disc");
+      ledger.size?.shape === "disc" || parts.some((one) => means(one, "shape") === "disc");
     if (label === "square") {
       const size = sizeOf(ledger);
       if (put(ledger, size, "thicknessMm", value, fig)) put(ledger, size, "widthMm", value, fig);
@@ -834,7 +879,7 @@ export function readFacts(
     const free = list.filter((one) => one.label === undefined);
     for (const one of list)
       if (one.label !== undefined) {
-        const disc = size["shape"] === "disc";
+        const disc = size.shape === "disc";
         if (one.label === "square") {
           put(ledger, size, "thicknessMm", mm(one, context), one);
           put(ledger, size, "widthMm", mm(one, context), one);
@@ -849,7 +894,7 @@ export function readFacts(
       }
     const values = free.map((one) => mm(one, context)).sort((a, b) => a - b);
     const shape =
-      size["shape"] ??
+      size.shape ??
       parts.map((one) => means(one, "shape")).find((one) => one !== undefined && one !== "bar");
     const round =
       shape === "disc" ||
@@ -873,7 +918,7 @@ export function readFacts(
       if (!put(ledger, size, before[k] ?? "", values[k])) return;
     for (const one of free) {
       one.used = true;
-      if (one.approx) size["approx"] = true;
+      if (one.approx) size.approx = true;
     }
   }
 }

@@ -1,5 +1,5 @@
 /** Which field of an open frame a figure fills: melt, ingot, goal, finished blade, press and hammer. */
-import { G_PER_POUND, knFromBarAndBore } from "../units/index.js";
+import { knFromBarAndBore } from "../units/index.js";
 import type { ReadingContext } from "./context.js";
 import { type Body, isLength, type Ledger, mm, put } from "./ledger.js";
 import { type Fig, means, type Part } from "./parts.js";
@@ -133,7 +133,7 @@ export function goalFigure(
   if (fig.label === "lengthMm" || fig.label === "widthMm" || fig.label === "thicknessMm")
     return put(ledger, frame, fig.label, mm(fig, context), fig);
   if (fig.label !== undefined) return false;
-  if (frame["lengthMm"] === undefined && mm(fig, context) >= 60)
+  if (frame.lengthMm === undefined && mm(fig, context) >= 60)
     return put(ledger, frame, "lengthMm", mm(fig, context), fig);
   return false;
 }
@@ -164,7 +164,7 @@ export function meltFigure(
   understood: WeakSet<Part>,
 ): boolean {
   if (isCarbon(fig)) {
-    const charge = frame["charge"] as { carbonPct?: number }[] | undefined;
+    const charge = frame.charge as { carbonPct?: number }[] | undefined;
     const last = charge?.[charge.length - 1];
     if (last && ledger.meltMode === "charge" && last.carbonPct === undefined) {
       last.carbonPct = fig.value;
@@ -181,15 +181,15 @@ export function meltFigure(
       const first = what[0];
       const last = what[what.length - 1];
       if (!first || !last) return false;
-      const list = (frame["charge"] as { what: string; massG: number }[] | undefined) ?? [];
+      const list = (frame.charge as { what: string; massG: number }[] | undefined) ?? [];
       list.push({
         what: sentence.raw(first.from, last.to).replace(/^of\s+/i, ""),
         massG: fig.value,
       });
-      frame["charge"] = list;
+      frame.charge = list;
       for (const one of what) understood.add(one);
       fig.used = true;
-      if (fig.approx) frame["approx"] = true;
+      if (fig.approx) frame.approx = true;
       ledger.touched += 1;
       ledger.meltMode = "charge";
       return true;
@@ -204,11 +204,11 @@ export function meltFigure(
     fig.chain === undefined &&
     fig.q.whole
   ) {
-    if (fig.value >= 1000 && frame["temperatureC"] === undefined)
+    if (fig.value >= 1000 && frame.temperatureC === undefined)
       return put(ledger, frame, "temperatureC", fig.value, fig);
     if (ledger.meltMode === "ingotG" && fig.value >= 50)
       return put(ledger, frame, "ingotG", fig.value, fig);
-    if (ledger.meltMode === "charge" && frame["massG"] === undefined && fig.value >= 100) {
+    if (ledger.meltMode === "charge" && frame.massG === undefined && fig.value >= 100) {
       return put(ledger, frame, "massG", fig.value, fig);
     }
   }
@@ -260,42 +260,32 @@ function materialAfter(parts: readonly Part[], i: number): Part[] {
   return real ? words : [];
 }
 
-/** Force of a press, weight of a hammer. */
-export function pressFigure(
-  parts: readonly Part[],
-  i: number,
-  setting: Body,
+/** The one entry that holds what a message says about the shop. */
+export const settingOf = (ledger: Ledger): Body => {
+  const found = ledger.bodies.find((body) => body.kind === "setting");
+  if (found) return found;
+  const made: Body = { kind: "setting" };
+  ledger.bodies.push(made);
+  return made;
+};
+
+/** Force of a press (said, or from pressure and bore), weight of a hammer. */
+export function shopFigure(
+  fig: Fig,
+  about: string,
   ledger: Ledger,
   context: ReadingContext,
-): void {
-  for (let k = Math.max(0, i - 9); k < Math.min(parts.length, i + 10); k += 1) {
-    const fig = parts[k];
-    if (fig?.type !== "figure" || fig.used) continue;
-    if (fig.dimension === "force") put(ledger, setting, "pressKn", fig.value, fig);
-    else if (fig.dimension === "mass" && hammerNear(parts, k))
-      put(ledger, setting, "hammerKg", fig.value / 1000, fig);
-    else if (fig.dimension === "pressure") {
-      const bore = parts.find(
-        (one): one is Fig =>
-          one.type === "figure" &&
-          one !== fig &&
-          !one.used &&
-          (one.label === "bore" || one.label === "diameterMm" || one.dimension === "length"),
-      );
-      if (!bore) continue;
-      put(ledger, setting, "pressKn", knFromBarAndBore(fig.value, mm(bore, context)), fig);
-      bore.used = true;
-    }
-  }
+): boolean {
+  const setting = settingOf(ledger);
+  if (fig.dimension === "force") return put(ledger, setting, "pressKn", fig.value, fig);
+  if (fig.dimension === "mass" && about === "hammer")
+    return put(ledger, setting, "hammerKg", fig.value / 1000, fig);
+  if (fig.dimension === "pressure") put(ledger, setting, "pressureBar", fig.value, fig);
+  else if (fig.label === "bore" || (about === "press" && isLength(fig)))
+    put(ledger, setting, "boreMm", mm(fig, context), fig);
+  else return false;
+  const { pressureBar, boreMm } = setting;
+  if (typeof pressureBar === "number" && typeof boreMm === "number")
+    put(ledger, setting, "pressKn", knFromBarAndBore(pressureBar, boreMm));
+  return true;
 }
-
-function hammerNear(parts: readonly Part[], k: number): boolean {
-  for (let d = 1; d < 6; d += 1) {
-    if (means(parts[k - d], "kind") === "hammer" || means(parts[k + d], "kind") === "hammer")
-      return true;
-  }
-  return false;
-}
-
-/** Exact, for tests of the trade's pounds. */
-export const KG_PER_POUND = G_PER_POUND / 1000;

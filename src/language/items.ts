@@ -126,6 +126,10 @@ const STOPS: Readonly<Record<string, boolean>> = {
   "|": false,
 };
 
+/** After these words `one` is no figure. */
+const PRONOUN_BEFORE =
+  /^(new|the|that|this|small|big|other|last|first|each|every|long|short|old|which|good|nice|final|next|clean|wrong|only|same|little|bad|fresh|another)$/;
+
 /** The row of items of a message. `moments` are the times found before; their words are not read again. */
 export function itemsOf(
   tokens: readonly Token[],
@@ -209,6 +213,15 @@ export function itemsOf(
     if (colour !== undefined && colour >= (phrase?.next ?? 0)) {
       items.push({ type: "colour", from: i, to: colour });
       i = colour;
+      continue;
+    }
+    if (
+      token.text === "one" &&
+      PRONOUN_BEFORE.test(tokens[i - 1]?.text ?? "") &&
+      quantityAt(tokens, i, hints)?.to === i + 1
+    ) {
+      items.push({ type: "mark", means: ["filler:word"], words: "one", from: i, to: i + 1 });
+      i += 1;
       continue;
     }
     const q = quantityAt(tokens, i, hints);

@@ -35,6 +35,8 @@ export interface Ledger {
   pipeMode: boolean;
   at: string | undefined;
   touched: number;
+  /** A note begun in the middle has taken the rest of the message. */
+  ended: boolean;
 }
 
 export const newLedger = (): Ledger => ({
@@ -53,6 +55,7 @@ export const newLedger = (): Ledger => ({
   pipeMode: false,
   at: undefined,
   touched: 0,
+  ended: false,
 });
 
 export function open(ledger: Ledger, body: Body): Body {
@@ -67,7 +70,7 @@ export function put(ledger: Ledger, body: Body, field: string, value: unknown, f
   body[field] = value;
   if (fig) {
     fig.used = true;
-    if (fig.approx) body["approx"] = true;
+    if (fig.approx) body.approx = true;
   }
   ledger.touched += 1;
   return true;
@@ -101,22 +104,22 @@ export function newHeat(ledger: Ledger, named: boolean): Body {
 export function addOperation(ledger: Ledger, operation: string): void {
   const heats = heatsOf(ledger);
   const first = heats[0];
-  if (first?.["operation"] !== undefined && first["operation"] !== operation) {
-    newHeat(ledger, false)["operation"] = operation;
+  if (first?.operation !== undefined && first.operation !== operation) {
+    newHeat(ledger, false).operation = operation;
     return;
   }
   for (const heat of heats) put(ledger, heat, "operation", operation);
-  ledger.operationAfterTemp = first?.["temperatureC"] !== undefined;
+  ledger.operationAfterTemp = first?.temperatureC !== undefined;
 }
 
 export function addTemperature(ledger: Ledger, celsius: number, fig: Fig): void {
   const heats = heatsOf(ledger);
   const first = heats[0];
-  if (first?.["temperatureC"] !== undefined && first["temperatureC"] !== celsius) {
-    const moved = ledger.operationAfterTemp ? first["operation"] : undefined;
-    if (moved !== undefined) for (const heat of heats) delete heat["operation"];
+  if (first?.temperatureC !== undefined && first.temperatureC !== celsius) {
+    const moved = ledger.operationAfterTemp ? first.operation : undefined;
+    if (moved !== undefined) for (const heat of heats) delete heat.operation;
     const heat = newHeat(ledger, false);
-    if (moved !== undefined) heat["operation"] = moved;
+    if (moved !== undefined) heat.operation = moved;
     put(ledger, heat, "temperatureC", celsius, fig);
     return;
   }

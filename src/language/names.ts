@@ -88,6 +88,7 @@ export function nameUntilFact(
       break;
     if (
       part.type === "figure" &&
+      !(part.q.spoken && part.value === 1) &&
       (part.dimension !== undefined || part.inches || part.label !== undefined || part.value >= 500)
     )
       return undefined;

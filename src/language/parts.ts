@@ -202,6 +202,7 @@ function neighbour(parts: readonly Part[], from: number, step: 1 | -1): number |
     if (part.type === "stop" && part.sign === ":" && step === 1) continue;
     if (part.type !== "mark") return undefined;
     if (means(part, "approx") !== undefined) continue;
+    if (step === 1 && part.words === "from") continue;
     if (!onlyFiller(part)) return undefined;
     if (step === -1 && !/^(in|now|its|it's|the|a|,|or|of|at)$/.test(part.words)) return undefined;
     if (step === 1 && !RIGHT_SKIP.test(part.words)) return undefined;

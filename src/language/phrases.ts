@@ -79,3 +79,17 @@ export function allWords(): ReadonlySet<string> {
     for (const word of phrases.split(/[ ,]+/)) words.add(word);
   return words;
 }
+
+/** Do two single words mean the same? */
+export const sameMeaning = (a: string, b: string): boolean => {
+  const first = known.get(a)?.means[0];
+  return first !== undefined && first === known.get(b)?.means[0];
+};
+
+/** Single words that only fill. */
+export const plainFillers = (): ReadonlySet<string> =>
+  new Set(
+    FILLERS.split(",")
+      .map((one) => one.trim())
+      .filter((one) => !one.includes(" ") && known.get(one)?.means.length === 1),
+  );

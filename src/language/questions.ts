@@ -21,6 +21,12 @@ export function isQuestion(clause: Clause): boolean {
   if (means(first, "ask") !== undefined) {
     if (
       first?.type === "mark" &&
+      /^(will|would)$/.test(first.words) &&
+      means(content[1], "op") !== undefined
+    )
+      return false;
+    if (
+      first?.type === "mark" &&
       /^(when|who|why|which|show|give|this is|is this|is that|does|would|will|is the)$/.test(
         first.words,
       )
@@ -106,13 +112,13 @@ export function readQuestion(
   if (about === undefined) return undefined;
   if (about === "status" && says(/\bhow long a\b/)) about = "plan";
   const body: Body = { kind: "question", about };
-  if (says(/\bbite\b/)) body["topic"] = "bite";
-  else if (says(/\bcharge\b/) && figure) body["topic"] = "charge";
+  if (says(/\bbite\b/)) body.topic = "bite";
+  else if (says(/\bcharge\b/) && figure) body.topic = "charge";
   else if (about === "plan" && (has("removal") || says(/\b(cut|grind|saw|trim)\b/)))
-    body["topic"] = "cut";
-  else if (about === "plan" && (blade || says(/\bfit\b/))) body["topic"] = "blade";
-  else if (says(/\bpipe\b/) && about === "status") body["topic"] = "pipe";
-  if (has("topic")) body["topic"] = "log";
+    body.topic = "cut";
+  else if (about === "plan" && (blade || says(/\bfit\b/))) body.topic = "blade";
+  else if (says(/\bpipe\b/) && about === "status") body.topic = "pipe";
+  if (has("topic")) body.topic = "log";
   figures(parts, body, context);
   return body;
 }
@@ -134,7 +140,7 @@ function figures(parts: readonly Part[], body: Body, context: ReadingContext): v
       chains.set(fig.chain, [...(chains.get(fig.chain) ?? []), fig]);
     else if (
       fig.label === "bite" ||
-      (body["topic"] === "bite" && (means(next, "noun") === "bite" || next?.type !== "mark"))
+      (body.topic === "bite" && (means(next, "noun") === "bite" || next?.type !== "mark"))
     ) {
       if (fig.value >= 500 && fig.label === undefined)
         set("temperatureC", fahrenheit(fig, context));
@@ -145,13 +151,13 @@ function figures(parts: readonly Part[], body: Body, context: ReadingContext): v
       set("temperatureC", fig.value);
     else
       set(
-        body["about"] === "time" || body["about"] === "force" ? "thicknessMm" : "lengthMm",
+        body.about === "time" || body.about === "force" ? "thicknessMm" : "lengthMm",
         mm(fig, context),
       );
   });
   for (const list of chains.values()) {
     const sorted = list.map((one) => mm(one, context)).sort((a, b) => a - b);
-    const blade = body["topic"] === "blade";
+    const blade = body.topic === "blade";
     const names =
       blade && sorted.length === 2
         ? ["widthMm", "lengthMm"]

@@ -12,14 +12,14 @@ import { type Clause, clausesOf } from "./clauses.js";
 import { confidenceOf } from "./confidence.js";
 import type { ReadingContext } from "./context.js";
 import { readCorrection } from "./corrections.js";
-import { readFacts, understood } from "./facts.js";
+import { readFacts, type Talk, understood } from "./facts.js";
 import { itemsOf, unitHints } from "./items.js";
 import { type Body, closeFrame, type Ledger, mm, newLedger, open } from "./ledger.js";
 import { nameUntilFact } from "./names.js";
 import { asMm, type Fig, means, type Part, partsOf } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
 import { type Sentence, sentenceOf } from "./sentence.js";
-import { readSettings } from "./settings.js";
+import { readSettings, zoneIn } from "./settings.js";
 import { respell } from "./spelling.js";
 import { normalise } from "./text.js";
 import { tokenise } from "./tokens.js";
@@ -27,6 +27,7 @@ import { momentsIn } from "./when.js";
 
 /** Longer messages are read up to here; the rest is handed back unread. */
 const LONGEST = 20_000;
+const SIGNIFICANT = 12;
 const STEEL = new Set([
   "melt",
   "ingot",
@@ -39,7 +40,15 @@ const STEEL = new Set([
   "finish",
   "note",
 ]);
-const INTERNAL = new Set(["isNew", "justOpened", "waiting", "pendingFigure", "about"]);
+const INTERNAL = new Set([
+  "isNew",
+  "justOpened",
+  "waiting",
+  "pendingFigure",
+  "about",
+  "pressureBar",
+  "boreMm",
+]);
 const NOT_YET =
   /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|want to|wants to|hope to|plan to|if)\b/;
 
@@ -88,7 +97,11 @@ export function readMessage(text: string, context: ReadingContext): Reading {
     open(ledger, corrected);
     ledger.trace.push("rule: correction");
   } else {
-    const clauses = clausesOf(parts);
+    const zone = zoneIn(tokens, sentence);
+    if (zone) open(ledger, { kind: "setting", timezone: zone.name });
+    const clauses = clausesOf(
+      zone ? parts.filter((part) => part.from < zone.from || part.from >= zone.to) : parts,
+    );
     const talk = {
       heat: parts.some(
         (part) => means(part, "kind") === "heat" || means(part, "say") === "next heat",
@@ -107,10 +120,17 @@ export function readMessage(text: string, context: ReadingContext): Reading {
             /^ingot out/.test(part.words)),
       ),
       ingot: parts.some((part) => means(part, "kind") === "ingot"),
+      shop: parts.some(
+        (part) =>
+          part.type === "figure" &&
+          (part.dimension === "force" ||
+            part.dimension === "pressure" ||
+            (part.dimension === "mass" && parts.some((one) => means(one, "kind") === "hammer"))),
+      ),
     };
     startFrame(parts, ledger, talk);
     for (const clause of clauses)
-      readClause(clause, parts, ledger, context, talk, sentence, unread);
+      if (!ledger.ended) readClause(clause, parts, ledger, context, talk, sentence, unread);
   }
   if (tail !== "") unread.push(tail);
   return finish(text, context, ledger, unread, parts);
@@ -132,11 +152,7 @@ function describe(part: Part, sentence: Sentence): string {
 }
 
 /** `30 high 64 dia, new ingot`: the frame that a later word names takes earlier figures. */
-function startFrame(
-  parts: readonly Part[],
-  ledger: Ledger,
-  talk: { heat: boolean; melt: boolean; ingot: boolean },
-): void {
+function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): void {
   const kindAt = (kind: string): number => parts.findIndex((part) => means(part, "kind") === kind);
   const figure = parts.findIndex((part) => part.type === "figure");
   const first = parts.findIndex((part) =>
@@ -181,7 +197,7 @@ function readClause(
   all: readonly Part[],
   ledger: Ledger,
   context: ReadingContext,
-  talk: { heat: boolean; melt: boolean; ingot: boolean },
+  talk: Talk,
   sentence: Sentence,
   unread: string[],
 ): void {
@@ -224,6 +240,15 @@ function readClause(
     if (simple || rest.length === 0) return;
     parts = rest;
   }
+  const noted = parts.findIndex((part) => !bare(part));
+  if (noted >= 0 && means(parts[noted], "kind") === "note" && parts[noted + 1] !== undefined) {
+    const next = parts[noted + 1];
+    const from = next?.type === "stop" ? parts[noted + 2]?.from : next?.from;
+    if (from !== undefined)
+      open(ledger, { kind: "note", note: sentence.raw(from, sentence.tokens.length) });
+    ledger.ended = true;
+    return;
+  }
   if (
     means(parts[0], "notable") !== undefined ||
     parts.some((part) => means(part, "notable") !== undefined)
@@ -249,7 +274,7 @@ function readClause(
       const question = readQuestion(one, context, sentence);
       if (question) {
         open(ledger, question);
-        ledger.trace.push(`rule: question about ${String(question["about"])}`);
+        ledger.trace.push(`rule: question about ${String(question.about)}`);
       } else give();
       return;
     }
@@ -298,7 +323,7 @@ function readSwitch(
   parts: readonly Part[],
   ledger: Ledger,
   context: ReadingContext,
-  talk: { heat: boolean },
+  _talk: { heat: boolean },
   sentence: Sentence,
   all: readonly Part[],
 ): readonly Part[] | undefined {
@@ -434,6 +459,9 @@ function askDimension(fig: Fig, ledger: Ledger, context: ReadingContext): void {
   ledger.doubts.push({ about: "which-dimension", choices });
 }
 
+/** Without the noise of binary fractions: 7/8 in is 22.225 mm. */
+const exact = (value: number): number => Number(value.toPrecision(SIGNIFICANT));
+
 function drafted(body: Body, ledger: Ledger): Draft | undefined {
   const clean = Object.fromEntries(
     Object.entries(body).filter(
@@ -442,7 +470,9 @@ function drafted(body: Body, ledger: Ledger): Draft | undefined {
         (!INTERNAL.has(field) || (field === "about" && body.kind === "question")),
     ),
   );
-  if (ledger.at !== undefined && STEEL.has(body.kind)) clean["at"] = ledger.at;
+  for (const [field, value] of Object.entries(clean))
+    if (typeof value === "number") clean[field] = exact(value);
+  if (ledger.at !== undefined && STEEL.has(body.kind)) clean.at = ledger.at;
   const parsed = draftSchema.safeParse(clean);
   if (!parsed.success) return undefined;
   const made: DraftBody = parsed.data;
@@ -466,13 +496,13 @@ function finish(
       body.kind === "ingot" &&
       Object.keys(body).every((field) => ["kind", "name", "isNew"].includes(field))
     ) {
-      const name = body["name"];
-      if (body["isNew"] !== true && typeof name === "string") {
+      const name = body.name;
+      if (body.isNew !== true && typeof name === "string") {
         const made = drafted({ kind: "switch", ingot: name }, ledger);
         if (made) drafts.push(made);
         continue;
       }
-      if (body["isNew"] !== true) continue;
+      if (body.isNew !== true) continue;
     }
     if (
       body.kind === "setting" &&

@@ -2,6 +2,7 @@
 import { type Body, type Ledger, open, put } from "./ledger.js";
 import { means, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
+import type { Token } from "./tokens.js";
 
 const SAYS: Readonly<Record<string, { field: string; value: unknown }>> = {
   unitsmm: { field: "units", value: "mm" },
@@ -41,27 +42,27 @@ export function readSettings(parts: readonly Part[], ledger: Ledger, sentence: S
     const named = content.map((one) => means(one, "unit")).find((one) => one !== undefined);
     if (named === "mm" || named === "inch") put(ledger, settingOf(ledger), "units", named);
   }
-  const zone = zoneIn(parts, sentence);
-  if (zone !== undefined) put(ledger, settingOf(ledger), "timezone", zone);
 }
 
-/** `timezone Europe/Berlin`. */
-function zoneIn(parts: readonly Part[], sentence: Sentence): string | undefined {
-  const from = parts[0]?.from ?? 0;
-  const to = parts[parts.length - 1]?.to ?? 0;
-  for (let i = from; i < to; i += 1) {
-    const one = sentence.tokens[i]?.text;
-    const two = one === "time" && sentence.tokens[i + 1]?.text === "zone";
+/** `timezone Europe/Berlin`, with the tokens that said it. */
+export function zoneIn(
+  tokens: readonly Token[],
+  sentence: Sentence,
+): { name: string; from: number; to: number } | undefined {
+  for (let i = 0; i < tokens.length; i += 1) {
+    const one = tokens[i]?.text;
+    const two = one === "time" && tokens[i + 1]?.text === "zone";
     if (one !== "timezone" && !two) continue;
-    const rest = sentence
-      .raw(i + (two ? 2 : 1), Math.min(to, i + 12))
-      .replace(/^(is|now|to|:|=|\s)+/i, "");
-    const zone = rest.split(/\s/)[0] ?? "";
+    let from = i + (two ? 2 : 1);
+    while (/^(is|now|to|:|=)$/.test(tokens[from]?.text ?? "")) from += 1;
+    let to = from + 1;
+    while (tokens[to]?.glued && to < from + 12) to += 1;
+    const name = sentence.raw(from, to).replace(/[.,;]+$/, "");
     if (
-      zone.length <= LONGEST_ZONE &&
-      (/^[A-Za-z_]+(\/[A-Za-z_+\-0-9]+)+$/.test(zone) || zone === "UTC")
+      name.length <= LONGEST_ZONE &&
+      (/^[A-Za-z_]+(\/[A-Za-z_+\-0-9]+)+$/.test(name) || /^utc$/i.test(name))
     )
-      return zone;
+      return { name, from: i, to };
   }
   return undefined;
 }

@@ -2,7 +2,7 @@
  * Slips of the thumb in words of the trade: one edit in words of four letters and more, two in words of seven
  * and more, and only if no other known word is as near. Number words are figures: never touched.
  */
-import { allWords, tradeWords } from "./phrases.js";
+import { allWords, plainFillers, sameMeaning, tradeWords } from "./phrases.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
 import {
@@ -37,7 +37,7 @@ const protectedWords = new Set([
 ]);
 
 const targets = [...tradeWords(), ...UNIT_OF_WORD.keys(), ...HUES.split(/[ ,]+/)].filter(
-  (word) => word.length >= ONE_EDIT_FROM && !numbers.includes(word),
+  (word) => word.length >= ONE_EDIT_FROM && !numbers.includes(word) && !plainFillers().has(word),
 );
 
 /** Every string that is left when up to `edits` letters are taken out. */
@@ -107,7 +107,12 @@ export function nearestWord(word: string): string | undefined {
         best = other;
         bestEdits = apart;
         tied = false;
-      } else if (apart === bestEdits && !sameStem(best ?? "", other)) tied = true;
+      } else if (
+        apart === bestEdits &&
+        !sameStem(best ?? "", other) &&
+        !sameMeaning(best ?? "", other)
+      )
+        tied = true;
     }
   }
   if (best === undefined || tied || numbers.includes(best)) return undefined;

@@ -110,16 +110,19 @@ function cardinal(
     return { value: first.value * size + rest.value, next: rest.next };
   }
   if (partAt(tokens, first.next) && !isDuration(tokens, first.next)) return first;
-  return (compact && spokenHundreds(tokens, first)) || first;
+  return (compact && spokenHundreds(tokens, { ...first, from: at })) || first;
 }
 
 /** `thirty seconds` beside a number is a part only if the number is odd and below 32. */
 const isDuration = (tokens: readonly Token[], at: number): boolean =>
   wordAt(tokens, at) === "second" || wordAt(tokens, at) === "seconds";
 
+/** Before these words `fifteen ten` is 1510. */
+const HOT_LEAD = /^(at|peak|peaked|reached|hit|to|max)$/;
+
 function spokenHundreds(
   tokens: readonly Token[],
-  first: { value: number; next: number },
+  first: { value: number; next: number; from: number },
 ): { value: number; next: number } | undefined {
   if (first.value > 24 || first.value === 20) return undefined;
   const word = wordAt(tokens, first.next);
@@ -138,6 +141,8 @@ function spokenHundreds(
     if (following === "hundred") return undefined;
     return { value: first.value * 100 + worth(word), next: first.next + 1 };
   }
+  if (kind === "teen" && first.value > 12 && HOT_LEAD.test(wordAt(tokens, first.from - 1)))
+    return { value: first.value * 100 + worth(word), next: first.next + 1 };
   if (kind !== "ten") return undefined;
   const rest = small(tokens, first.next);
   if (!rest || wordAt(tokens, rest.next) === "hundred") return undefined;
