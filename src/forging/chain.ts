@@ -149,6 +149,7 @@ export function flatten(frame: RouteFrame, work: Work): Done {
     work.massG,
     effort.heats,
     (pieceSurfaceMm2(from) + pieceSurfaceMm2(before)) / 2,
+    before.diameterMm,
   );
   const massG = work.massG - lost;
   const cold = discOf(context, route, massG, from, frame.disc);
@@ -204,7 +205,7 @@ export function punch(frame: RouteFrame, work: Work): Done {
     heightMm: disc.heightMm,
   });
   const heats = PUNCH_HEATS * context.heatsFactor;
-  const lost = scaleG(context, work.massG - slug, heats, pieceSurfaceMm2(disc));
+  const lost = scaleG(context, work.massG - slug, heats, pieceSurfaceMm2(disc), disc.diameterMm);
   const massG = work.massG - slug - lost;
   const volume = massG / context.densityGPerMm3;
   const outer = Math.sqrt(volume / disc.heightMm / (Math.PI / 4) + hole ** 2);
@@ -238,7 +239,13 @@ export function openRing(frame: RouteFrame, work: Work): Done {
     rule.RING_CUT_MM * wall * ring.heightMm * context.densityGPerMm3,
   );
   const heats = OPEN_HEATS * context.heatsFactor;
-  const lost = scaleG(context, work.massG - kerf, heats, pieceSurfaceMm2(ring));
+  const lost = scaleG(
+    context,
+    work.massG - kerf,
+    heats,
+    pieceSurfaceMm2(ring),
+    ring.outerDiameterMm,
+  );
   const massG = work.massG - kerf - lost;
   const [thicknessMm, widthMm] = [Math.min(ring.heightMm, wall), Math.max(ring.heightMm, wall)];
   const lengthMm = massG / context.densityGPerMm3 / (thicknessMm * widthMm);
@@ -362,6 +369,7 @@ export function cutPipeEnd(frame: RouteFrame, work: Work): Done {
     work.massG - pipeG,
     heats,
     pieceSurfaceMm2(start) * (1 - frame.topShare),
+    start.lengthMm * (1 - frame.topShare),
   );
   const massG = work.massG - pipeG - lost;
   const volume = massG / context.densityGPerMm3;
@@ -404,17 +412,15 @@ function squeezeStage(
   const plan = schedule(start, wanted, context.spreadFactor);
   const to = plan.reached;
   const effort = squeezeEffort(context, start, to, plan)(volume);
+  const lengthOf = (section: Section) => volume / (section.thicknessMm * section.widthMm);
   const surface = (section: Section) =>
-    pieceSurfaceMm2({
-      shape: "bar",
-      ...section,
-      lengthMm: volume / (section.thicknessMm * section.widthMm),
-    });
+    pieceSurfaceMm2({ shape: "bar", ...section, lengthMm: lengthOf(section) });
   const lost = scaleG(
     context,
     work.massG - after.pipeG,
     effort.heats,
     (surface(start) + surface(to)) / 2,
+    Math.sqrt(lengthOf(start) * lengthOf(to)),
   );
   const massG = work.massG - after.pipeG - lost;
   const lengthMm = massG / context.densityGPerMm3 / (to.thicknessMm * to.widthMm);

@@ -10,9 +10,9 @@ import type { Range } from "./types.js";
 const STEFAN_BOLTZMANN = 5.670374419e-8; // W/(m² K⁴), exact by definition of the SI
 const KELVIN = 273.15;
 const ROOM_C = 20;
-/** Still air to a draught, W/(m² K). [S57] */
+/** Still air to a draught, W/(m² K). [S71] */
 const CONVECTION: Range = { low: 5, likely: 10, high: 20 };
-/** Interface conductance under load, W/(m² K), and share of time and of the surface that lies on steel. Memory, medium; [S57]. */
+/** Interface conductance under load, W/(m² K), and share of time and of the surface that lies on steel. Memory, medium; [S71]. */
 const CONTACT_W_PER_M2K = 4000;
 const CONTACT_SHARE: Range = { low: 0.01, likely: 0.02, high: 0.04 };
 const STEP_K = 5;
@@ -56,7 +56,7 @@ export interface CoolingCurve {
   readonly sPerMm: Range;
 }
 
-/** Works the curve of a steel. `dieContact`: it lies on an anvil or between dies while worked. Source: [S03], [S39], [S57]. */
+/** Works the curve of a steel. `dieContact`: it lies on an anvil or between dies while worked. Source: [S03], [S39], [S71]. */
 export function coolingCurve(
   startC: number,
   floorC: number,
@@ -118,7 +118,7 @@ export const timesOf = (range: Range, factor: number): Range => ({
 
 /**
  * Radiation alone with constant heat capacity, s: the textbook closed form, for checks.
- * t = ρ c (V/A)/(4 ε σ Ts³) {[ln((T+Ts)/(T−Ts)) + 2 atan(T/Ts)] − [same at Ti]}. Exact. Source: [S58].
+ * t = ρ c (V/A)/(4 ε σ Ts³) {[ln((T+Ts)/(T−Ts)) + 2 atan(T/Ts)] − [same at Ti]}. Exact. Source: [S49].
  */
 export function radiationOnlyS(given: {
   readonly volumeOverSurfaceMm: number;
@@ -141,7 +141,7 @@ export function radiationOnlyS(given: {
   );
 }
 
-/** Lumped cooling holds under 0.1: (h_radiation + h_air)(V/A)/k. Source: [S58]. */
+/** Lumped cooling holds under 0.1: (h_radiation + h_air)(V/A)/k. Source: [S49]. */
 export function biotNumber(section: CoolingSection, tempC: number): number {
   const face = {
     emissivity: EMISSIVITY.likely,
@@ -152,13 +152,13 @@ export function biotNumber(section: CoolingSection, tempC: number): number {
   return (perK * volumeOverSurfaceMm(section)) / 1000 / conductivityWPerMK(tempC);
 }
 
-/** Fourier number at which the middle of a slab heated from both faces has made up 95 % of the difference. [S58] */
+/** Fourier number at which the middle of a slab heated from both faces has made up 95 % of the difference. [S49] */
 const SOAK_FOURIER = 1.3;
 
 /**
  * Minutes to heat a section through in a forge or furnace at `fireC`, from cold.
  * Shape: lumped heating by radiation and hot gas to 10 K under the fire, and the time for the middle to follow.
- * Holds: sections to 80 mm. Error: ×/÷1.5 (how the piece lies in the fire). Source: [S58].
+ * Holds: sections to 80 mm. Error: ×/÷1.5 (how the piece lies in the fire). Source: [S49].
  */
 export function soakTime(
   section: CoolingSection & { readonly fireC: number; readonly carbonPct: number },

@@ -14,7 +14,7 @@ export interface CutAdvice {
 
 /**
  * What goes and what stays when a length is cut off a bar. More than the bar is long takes all of it.
- * Exact but for density, ±0.13 %. Source: [S50], [S07].
+ * Exact but for density, ±0.13 %. Source: [S02], [S07].
  */
 export function cutAdvice({
   piece,

@@ -141,8 +141,8 @@ export function bladeEffort(context: Context, section: Section): (volumeMm3: num
 const heatsOf = (context: Context, seconds: number, workingS: number): number =>
   (seconds / (workingS * rule.TIME_IN_USE)) * context.heatsFactor;
 
-/** Most of a piece that one stage's scale may take in the reckoning, share of its mass. */
-const MOST_SCALE_SHARE = 0.5;
+/** Most of a piece that one stage's scale may take in the reckoning, in units of e-folds: half of it. */
+const MOST_SCALE = 0.7;
 
 /** Minutes at heat of a piece, as a factor on the depth that the context reckoned: depth goes with the root of time. */
 function minutesFactor(context: Context, massG: number, surfaceMm2: number): number {
@@ -152,13 +152,23 @@ function minutesFactor(context: Context, massG: number, surfaceMm2: number): num
   return Math.sqrt(minutes / rule.REFERENCE_MINUTES);
 }
 
-/** Steel that the fire eats in a stage, g: heats × depth × surface × density, or the share that this shop's weighings gave. */
-export function scaleG(context: Context, massG: number, heats: number, surfaceMm2: number): number {
+/**
+ * Steel that the fire eats in a stage, g: heats × depth × surface in the fire, falling as the piece does; or the share that this
+ * shop's weighings gave. Of a long piece only `FIRE_LENGTH_MM` is in the fire at a heat.
+ */
+export function scaleG(
+  context: Context,
+  massG: number,
+  heats: number,
+  surfaceMm2: number,
+  lengthMm: number,
+): number {
   const learned = context.shop.learned?.lossPerHeatFraction;
+  const inFire = Math.min(1, rule.FIRE_LENGTH_MM / lengthMm);
   const depthMm = context.scaleMmPerHeat.likely * minutesFactor(context, massG, surfaceMm2);
-  const lost =
+  const folds =
     learned === undefined
-      ? heats * depthMm * surfaceMm2 * context.densityGPerMm3
-      : massG * (1 - (1 - Math.min(0.5, Math.max(0, learned))) ** heats);
-  return Math.min(lost, massG * MOST_SCALE_SHARE);
+      ? (heats * depthMm * surfaceMm2 * inFire * context.densityGPerMm3) / massG
+      : -heats * Math.log(1 - Math.min(0.5, Math.max(0, learned)));
+  return massG * (1 - Math.exp(-Math.min(folds, MOST_SCALE)));
 }

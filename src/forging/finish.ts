@@ -47,12 +47,20 @@ export function bladeNeeds(
     const blankMm3 = bladeVolumeMm3(blank);
     const blankG = blankMm3 * density;
     const bladeHeats = toBlade(blankMm3).heats;
-    const bladeScaleG = scaleG(context, blankG, bladeHeats, bladeSurfaceMm2(blank));
+    const bladeScaleG = scaleG(
+      context,
+      blankG,
+      bladeHeats,
+      bladeSurfaceMm2(blank),
+      blank.lengthMm + blank.tangLengthMm,
+    );
     const preformG = blankG + bladeScaleG;
     const volume = preformG / density;
     const surface = 2 * (t * w + ((t + w) * volume) / (t * w));
     const preformHeats = still ? 0 : toPreform(volume).heats;
-    const preformScaleG = still ? 0 : scaleG(context, preformG, preformHeats, surface);
+    const preformScaleG = still
+      ? 0
+      : scaleG(context, preformG, preformHeats, surface, volume / (t * w));
     return {
       finishedG,
       grindG: blankG - finishedG,
@@ -67,7 +75,7 @@ export function bladeNeeds(
 }
 
 /** Longest that is looked for, mm. */
-const LONGEST_MM = 20_000;
+const LONGEST_MM = 200_000;
 
 /** Longest blade that a mass of bar gives, mm, to a hundredth; 0 when not even the tang comes out. */
 export function longestBladeMm(

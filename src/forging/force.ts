@@ -8,40 +8,40 @@ export type Tool = "press" | "power-hammer" | "hand-hammer";
 /** 1/s, by tool. [S22]'s own reading of a slow press and of hammers. */
 export const STRAIN_RATE = { press: 1, "power-hammer": 10, "hand-hammer": 10 } as const;
 const PLANE_STRAIN = 2 / Math.sqrt(3);
-/** Pressure of a narrow die on a thick body over the plane-strain stress: 1 + π/2. [S55] */
+/** Pressure of a narrow die on a thick body over the plane-strain stress: 1 + π/2. [S47] */
 const INDENTATION_LIMIT = 1 + Math.PI / 2;
-/** Rise of that pressure with height over bite: a straight line to the slip-line figure 2.57 at 8.7. Memory, medium; [S55]. */
+/** Rise of that pressure with height over bite: a straight line to the slip-line figure 2.57 at 8.7. Memory, medium; [S47]. */
 const INDENTATION_SLOPE = (INDENTATION_LIMIT - 1) / 7.72;
 
 export const toolOf = (shop: Shop): Tool =>
   shop.pressKn ? "press" : shop.hammerKg ? "power-hammer" : "hand-hammer";
 
-/** Mean pressure over flow stress of a disc with sliding friction, handbook form: 1 + 0.4 μ D/h. Source: [S56]. */
+/** Mean pressure over flow stress of a disc with sliding friction, handbook form: 1 + 0.4 μ D/h. Source: [S45]. */
 export const discPressureFactor = (mu: number, diameterMm: number, heightMm: number): number =>
   1 + (0.4 * mu * diameterMm) / heightMm;
-/** The slab form: 1 + μ d/(3h). Source: [S55]. */
+/** The slab form: 1 + μ d/(3h). Source: [S47]. */
 export const siebelFactor = (mu: number, diameterMm: number, heightMm: number): number =>
   1 + (mu * diameterMm) / (3 * heightMm);
-/** The slab form in full: 2(eˣ − x − 1)/x², x = μ d/h. Exact for constant friction shear growing with pressure. Source: [S55]. */
+/** The slab form in full: 2(eˣ − x − 1)/x², x = μ d/h. Exact for constant friction shear growing with pressure. Source: [S47]. */
 export function slabDiscFactor(mu: number, diameterMm: number, heightMm: number): number {
   const x = (mu * diameterMm) / heightMm;
   return x < 1e-3 ? 1 + x / 3 : (2 * (Math.exp(x) - x - 1)) / x ** 2;
 }
-/** Sticking disc: 1 + d/(3√3 h). Source: [S55]. */
+/** Sticking disc: 1 + d/(3√3 h). Source: [S47]. */
 export const stickingDiscFactor = (diameterMm: number, heightMm: number): number =>
   1 + diameterMm / (3 * Math.sqrt(3) * heightMm);
-/** Sliding flat tool, over the plane-strain stress: (eˣ − 1)/x, x = μ b/h. Source: [S55]. */
+/** Sliding flat tool, over the plane-strain stress: (eˣ − 1)/x, x = μ b/h. Source: [S47]. */
 export function slidingToolFactor(mu: number, biteMm: number, heightMm: number): number {
   const x = (mu * biteMm) / heightMm;
   return x < 1e-6 ? 1 : (Math.exp(x) - 1) / x;
 }
-/** Sticking flat tool, over the flow stress: (2/√3)(1 + b/(4h)). Source: [S55]. */
+/** Sticking flat tool, over the flow stress: (2/√3)(1 + b/(4h)). Source: [S47]. */
 export const stickingToolFactor = (biteMm: number, heightMm: number): number =>
   PLANE_STRAIN * (1 + biteMm / (4 * heightMm));
 
 /**
  * Mean pressure over flow stress of a bite b on a height h: the larger of sticking friction (long bites) and of the stiff body
- * beside a short one, to (2/√3)(1 + π/2) = 2.97. Holds: hot, dry, scaled steel. Error: ±15 %. Source: [S55].
+ * beside a short one, to (2/√3)(1 + π/2) = 2.97. Holds: hot, dry, scaled steel. Error: ±15 %. Source: [S47].
  */
 export function bitePressureFactor(biteMm: number, heightMm: number): number {
   const narrow = Math.min(
@@ -71,7 +71,7 @@ export interface BiteForce extends Range {
 /**
  * Force of one bite, kN: flow stress × pressure factor × bite × width.
  * Holds: flat dies as wide as the piece, 700 to 1200 °C. Error: the band, which is the flow stress's and ±15 % of the factor.
- * Source: [S55] with [S22].
+ * Source: [S47] with [S22].
  */
 export function forceForBite(bite: Bite, pressKn?: number): BiteForce {
   const reduction = Math.min(0.6, Math.max(0.01, bite.reduction ?? rule.REDUCTION_PER_PASS.likely));

@@ -32,7 +32,7 @@ const halfDigitOfMass = (massG: number): number =>
 /**
  * Mass against shape: how much lighter than sound steel an ingot is.
  * `voidPct` may come out negative: the sizes are too small. `plusMinusPct` is what the last digits of ruler and scale leave open
- * (about 90 %). `heightErrorMm` is the error in height that would explain it instead. Exact but for density, ±0.13 %. [S50]
+ * (about 90 %). `heightErrorMm` is the error in height that would explain it instead. Exact but for density, ±0.13 %. [S02]
  */
 export function voidCheck(
   piece: IngotPiece,

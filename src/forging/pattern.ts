@@ -28,7 +28,7 @@ export function ingotSides(context: Context, route: Route, frame: RouteFrame) {
 /**
  * Cells left across the finished blade and the spacing of the bands they make, µm.
  * Shape: N = ingot side / cell spacing; spacing on the blade = forged side / N; grinding takes cells with the steel.
- * Holds: forged flat, the cells drawn out evenly. Error: the band of the cell spacing, ±30 %. Source: [S59], [S21].
+ * Holds: forged flat, the cells drawn out evenly. Error: the band of the cell spacing, ±30 %. Source: [S70], [S21].
  */
 export function patternOf(
   frame: RouteFrame,

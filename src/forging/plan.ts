@@ -110,7 +110,7 @@ function shopAssumptions(shop: Shop): Assumption[] {
 const refusedShop = (shop: Shop): PlanRefusal | undefined =>
   refusalOf([
     { field: "shop.pressKn", value: shop.pressKn, low: 1, high: 100_000, unit: "kN" },
-    { field: "shop.hammerKg", value: shop.hammerKg, low: 0.3, high: 5000, unit: "kg" },
+    { field: "shop.hammerKg", value: shop.hammerKg, low: 0.3, high: 20_000, unit: "kg" },
     { field: "shop.startC", value: shop.startC, low: 600, high: 1300, unit: "°C" },
     { field: "shop.minutesPerHeat", value: shop.minutesPerHeat, low: 0.1, high: 240, unit: "min" },
     {
@@ -154,7 +154,7 @@ function refusedNow(now: WorkState | undefined): PlanRefusal | undefined {
   if (now === undefined) return undefined;
   const sizes = Object.entries(now.piece).flatMap(([key, value]) =>
     typeof value === "number"
-      ? [{ field: `now.piece.${key}`, value, low: 0.3, high: 5000, unit: "mm" }]
+      ? [{ field: `now.piece.${key}`, value, low: 0.3, high: 20_000, unit: "mm" }]
       : [],
   );
   const refusal = refusalOf([

@@ -30,17 +30,20 @@ export const MINUTES_PER_MM = 1;
 /** Scale is worked for this many minutes a heat and goes with their root. */
 export const REFERENCE_MINUTES = 5;
 
+/** Length of a bar that is in the fire at a heat, mm. 100 to 250. */
+export const FIRE_LENGTH_MM = 150;
+
 /** Height over thickness of a piece squeezed on edge: from here on with care; from there on it folds. Workshop rule, 2.5 to 3. */
 export const EDGE_CARE_RATIO = 2.5;
 export const EDGE_LIMIT_RATIO = 4;
-/** Height over width of a piece squeezed upright: buckles over this. Memory, high; [S51] gives 3 for one blow. */
+/** Height over width of a piece squeezed upright: buckles over this. Memory, high; [S44] gives 3 for one blow. */
 export const UPRIGHT_LIMIT_RATIO = 2.5;
 /** A rim can be driven in to this share of its diameter to make a stockier disc. 0.8 to 0.95. */
 export const RIM_IN_SHARE = 0.85;
 /** Wall over height above which a ring tears when opened. 1.2 to 2. */
 export const RING_WALL_LIMIT = 1.6;
 
-/** Bite over height: 0.4 to 0.8 reaches the middle, under 0.5 leaves it unworked. Memory, medium; [S52]. */
+/** Bite over height: 0.4 to 0.8 reaches the middle, under 0.5 leaves it unworked. Memory, medium; [S48]. */
 export const BITE_OVER_HEIGHT = range(0.5, 0.65, 0.8);
 export const LEAST_BITE_MM = 5;
 /** Bite of a drawing die on thin work, mm. 12 to 25. */
@@ -48,7 +51,7 @@ export const THIN_WORK_BITE_MM = 15;
 export const MOST_BITE_MM = 45;
 /** Width of a hand hammer's face, mm. 20 to 35. */
 export const HAND_BITE_MM = 25;
-/** Reduction a pass: 10 to 25 % for soundness. Memory, medium; [S52]. */
+/** Reduction a pass: 10 to 25 % for soundness. Memory, medium; [S48]. */
 export const REDUCTION_PER_PASS = range(0.1, 0.16, 0.25);
 
 /** Seconds a bite under a press, with moving the piece. 1 to 4. */

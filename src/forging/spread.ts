@@ -2,27 +2,27 @@
 import * as rule from "./rules-of-thumb.js";
 import type { Pass } from "./types.js";
 
-/** The published law holds between these bite ratios; outside it is held at its ends. [S54] */
+/** The published law holds between these bite ratios; outside it is held at its ends. [S42] */
 const LEAST_BITE_RATIO = 0.25;
 const MOST_BITE_RATIO = 2;
 
 /**
  * Share of the height strain that goes into width: S = ln(w1/w0)/ln(h0/h1).
  * Shape: rectangular bar, flat dies; b bite along the bar, w0 width. S = 0.14 + 0.36 b/w0 − 0.054 (b/w0)².
- * Holds: b/w0 0.25 to 2, held at the ends outside. Error: ±0.05 between its two published forms. Source: [S54], memory, medium-high.
+ * Holds: b/w0 0.25 to 2, held at the ends outside. Error: ±0.05 between its two published forms. Source: [S42], memory, medium-high.
  */
 export function spreadShare(biteMm: number, widthMm: number, factor = 1): number {
   const ratio = Math.min(MOST_BITE_RATIO, Math.max(LEAST_BITE_RATIO, biteMm / widthMm));
   return Math.min(0.9, factor * (0.14 + 0.36 * ratio - 0.054 * ratio ** 2));
 }
 
-/** The same law's fuller form with the reduction: S = 0.29 − 0.16 h1/h0 + 0.343 b/w0 − 0.048 (b/w0)². Source: [S54]. */
+/** The same law's fuller form with the reduction: S = 0.29 − 0.16 h1/h0 + 0.343 b/w0 − 0.048 (b/w0)². Source: [S42]. */
 export const spreadShareFull = (biteMm: number, widthMm: number, heightRatio: number): number =>
   0.29 - 0.16 * heightRatio + 0.343 * (biteMm / widthMm) - 0.048 * (biteMm / widthMm) ** 2;
 
 /**
  * Size after squeezing the height of a bar: w1 = w0 (h0/h1)^S, l1 = l0 (h0/h1)^(1−S). Volume is kept exactly.
- * Holds and errs as `spreadShare`. Source: [S54].
+ * Holds and errs as `spreadShare`. Source: [S42].
  */
 export function squeezed(
   size: { readonly heightMm: number; readonly widthMm: number; readonly lengthMm: number },
@@ -39,7 +39,7 @@ export function squeezed(
   };
 }
 
-/** Bite that reaches the middle of a height, within what dies and hammer faces are. Memory, medium; [S52]. */
+/** Bite that reaches the middle of a height, within what dies and hammer faces are. Memory, medium; [S48]. */
 export const usualBiteMm = (heightMm: number): number =>
   Math.min(
     rule.MOST_BITE_MM,

@@ -29,7 +29,7 @@ export const FULLER_LENGTH_SHARE = 0.7;
 /**
  * Area of a blade's section, mm².
  * Shape: wedge w (t + e)/2; bevel flat over (1 − β) w then to e; diamond as two wedges; lens two arcs on a core of thickness e;
- * flat w t. e the edge thickness. Holds: 0 ≤ e ≤ t ≤ w. Exact. Source: [S50].
+ * flat w t. e the edge thickness. Holds: 0 ≤ e ≤ t ≤ w. Exact. Source: [S02].
  */
 export function sectionMm2(section: BladeSection, w: number, t: number, edgeMm = 0): number {
   const e = Math.min(edgeMm, t);
@@ -49,7 +49,7 @@ export function sectionMm2(section: BladeSection, w: number, t: number, edgeMm =
 /**
  * Volume of the blade without its tang, mm³: width and thickness taper straight from the shoulder to the tip.
  * Wedge, bevel, diamond and flat exactly (prismatoid); lens by the same rule in eight parts, error under 0.1 %.
- * Fullers are taken off as round grooves of constant section. Source: [S50].
+ * Fullers are taken off as round grooves of constant section. Source: [S02].
  */
 export function bladeBodyVolumeMm3(blade: BladeShape): number {
   const areaAt = (share: number) => {

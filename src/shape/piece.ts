@@ -41,7 +41,7 @@ export type Piece = IngotPiece | DiscPiece | BarPiece | RingPiece;
  * Volume of a piece, mm³.
  * Shape: a bowl is a cap of a ball up to a half ball, above that a half ball with a straight part; with a flat bottom, a slice of a
  * ball. A puck is a cylinder, with a bottom diameter a truncated cone; a cone without a bottom diameter is pointed.
- * Holds: all sizes > 0. Exact. Source: [S50].
+ * Holds: all sizes > 0. Exact. Source: [S02].
  */
 export function pieceVolumeMm3(piece: Piece): number {
   switch (piece.shape) {
@@ -69,7 +69,7 @@ export function pieceVolumeMm3(piece: Piece): number {
   }
 }
 
-/** Whole outside of a piece, mm². Same shapes as `pieceVolumeMm3`. Exact. Source: [S50]. */
+/** Whole outside of a piece, mm². Same shapes as `pieceVolumeMm3`. Exact. Source: [S02]. */
 export function pieceSurfaceMm2(piece: Piece): number {
   switch (piece.shape) {
     case "bowl": {

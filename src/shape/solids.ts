@@ -1,4 +1,4 @@
-/** Volumes and surfaces of the plain solids that ingots and bars are made of. Exact mathematics, [S50]. mm, mm², mm³. */
+/** Volumes and surfaces of the plain solids that ingots and bars are made of. Exact mathematics, [S02]. mm, mm², mm³. */
 
 /** Cap of a ball seen from its rim. V = π h (3a² + h²)/6, a the rim radius. Holds: any a ≥ 0, h ≥ 0. Exact. */
 export const capVolumeMm3 = (rimRadiusMm: number, heightMm: number): number =>
@@ -27,7 +27,7 @@ export const ellipsoidCapVolumeMm3 = (aMm: number, bMm: number, cMm: number, hei
 
 /**
  * Body whose section changes at most as a square along its length. V = L (A1 + 4 Am + A2)/6, Am the section at mid
- * length from the mean dimensions. Exact for tapers; the mean of the end areas would be up to 4 % too much. [S50]
+ * length from the mean dimensions. Exact for tapers; the mean of the end areas would be up to 4 % too much. [S02]
  */
 export const prismatoidVolumeMm3 = (
   firstMm2: number,
