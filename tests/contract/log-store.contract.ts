@@ -517,6 +517,23 @@ export function logStoreContract(name: string, make: () => Promise<ContractDatab
         ]);
       });
 
+      it("follows names, blades and what is taken back from one turn to the next", async () => {
+        const shown = async () =>
+          (await view()).ingots.map(({ name: said, finished }) => `${said} ${finished}`);
+        await log({ id: "a" }, [ingot("Finch")]);
+        expect(await shown()).toEqual(["Finch false"]);
+        await log({ id: "b" }, [ingot("Rook")]);
+        expect(await shown()).toEqual(["Rook false", "Finch false"]);
+        await log({ id: "c" }, [{ fact: { kind: "finish" }, ingotId: "a-0" }]);
+        expect(await shown()).toEqual(["Rook false", "Finch true"]);
+        await takingBack({ id: "d" }, ["c-0", "b-0"]);
+        expect(await shown()).toEqual(["Finch false"]);
+        await log({ id: "e" }, [{ fact: { kind: "ingot", name: "Fink" }, ingotId: "a-0" }]);
+        expect(await shown()).toEqual(["Fink false"]);
+        await Promise.all([log({ id: "f" }, [ingot("Wren")]), view()]);
+        expect(await shown()).toEqual(["Wren false", "Fink false"]);
+      });
+
       it("is bounded however much was said", async () => {
         for (let n = 0; n < 60; n += 1) {
           await log({ id: `i${n}`, second: n }, [ingot(`Bird ${n}`), heat(1, `i${n}-0`)]);
