@@ -131,8 +131,10 @@ export function readCorrection(
     if (figures.length === 0 && name !== undefined && say !== "no") return otherUnit(name, context);
   }
   if (not >= 0 && figures.length === 2) {
-    const firstAt = content.indexOf(figures[0]);
-    const secondAt = content.indexOf(figures[1]);
+    const [one, two] = figures;
+    if (!one || !two) return undefined;
+    const firstAt = content.indexOf(one);
+    const secondAt = content.indexOf(two);
     const to = saidOf(figures[not < firstAt ? 1 : 0]);
     const from = saidOf(figures[not < firstAt ? 0 : 1]);
     if (!to || !from || not > secondAt) return undefined;
