@@ -35,7 +35,8 @@ export async function recordOf(file: string): Promise<ReadonlyMap<string, ChatRe
       messages: messages
         .filter((message) => message.chat_id === chatId)
         .map(({ source_key: key, text, handled_at: handled }) => ({
-          key: handled === null ? `${key} not answered` : key,
+          // An edit's key ends with the number of its update, which differs from run to run.
+          key: `${key.replace(/(:e\d+)\.\d+$/, "$1")}${handled === null ? " not answered" : ""}`,
           text,
         })),
       entries: own.map((row) => {
@@ -62,6 +63,17 @@ export async function recordOf(file: string): Promise<ReadonlyMap<string, ChatRe
     });
   }
   return chats;
+}
+
+/** Replies that still wait in the outbox. */
+export function unsentIn(file: string): number {
+  const db = new Database(file, { readonly: true });
+  try {
+    const sql = "SELECT count(*) FROM reply WHERE sent_at IS NULL AND given_up = 0";
+    return Number(db.prepare(sql).pluck().get());
+  } finally {
+    db.close();
+  }
 }
 
 /** Words of a sent HTML page as they were before they were escaped. */

@@ -12,7 +12,9 @@ export const SECRET = "faults-secret";
 export interface Faults {
   /** Likelihoods, 0 to 1, for each answer of getUpdates or each delivery. */
   readonly twice: number;
+  /** Held back while other chats go on, as from a phone without a network. */
   readonly late: number;
+  readonly shuffled: number;
   /** Likelihoods for each call. */
   readonly cut: number;
   readonly tooMany: number;
@@ -23,6 +25,7 @@ export interface Faults {
 export const NO_FAULTS: Faults = {
   twice: 0,
   late: 0,
+  shuffled: 0,
   cut: 0,
   tooMany: 0,
   internal: 0,
@@ -65,6 +68,8 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
   const answered = new Map<string, number>();
   const queues = new Map<string, Update[]>();
   const timers = new Set<NodeJS.Timeout>();
+  const held = new Map<string, Update[]>();
+  let nextId = 10_000;
   let waiting: (() => void)[] = [];
   let polls = 0;
   let messageId = 1;
@@ -98,12 +103,7 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
     }
     const batch = ready();
     if (acked.length > 0 && chance.hits(state.faults.twice)) batch.push(chance.pick(acked));
-    if (batch.length > 1 && chance.hits(state.faults.late)) {
-      // A chat's own order stays; whole chats come late.
-      const late = chatOf(chance.pick(batch));
-      const early = batch.filter((update) => chatOf(update) !== late);
-      if (early.length > 0 && early[0]?.update_id === pending[0]?.update_id) return early.reverse();
-    }
+    if (chance.hits(state.faults.shuffled)) batch.reverse();
     return batch;
   }
 
@@ -153,6 +153,23 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
     }
   }
 
+  /** From now on the bot can get it; its number says when. */
+  function show(update: Update): void {
+    const numbered = { ...update, update_id: nextId++ };
+    if (state.webhook === undefined) {
+      pending.push(numbered);
+      wake();
+      return;
+    }
+    const chat = chatOf(update);
+    const queue = queues.get(chat);
+    if (queue) queue.push(numbered);
+    else {
+      queues.set(chat, [numbered]);
+      void pump(chat);
+    }
+  }
+
   /** Delivers the updates of one chat one after another, each until it is taken. */
   async function pump(chat: string): Promise<void> {
     const queue = queues.get(chat) ?? [];
@@ -197,21 +214,21 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
     faults: NO_FAULTS,
     webhook: undefined,
     give(update) {
-      if (state.webhook === undefined) {
-        pending.push(update);
-        wake();
-        return;
-      }
       const chat = chatOf(update);
-      const queue = queues.get(chat);
-      if (queue) queue.push(update);
-      else {
-        queues.set(chat, [update]);
-        void pump(chat);
-      }
+      const before = held.get(chat);
+      if (before) before.push(update);
+      else if (chance.hits(state.faults.late)) {
+        const waitingHere = [update];
+        held.set(chat, waitingHere);
+        later(50 + chance.below(500), () => {
+          held.delete(chat);
+          for (const each of waitingHere) show(each);
+        });
+      } else show(update);
     },
     open: () =>
-      pending.length + [...queues.values()].reduce((total, queue) => total + queue.length, 0),
+      pending.length +
+      [...queues.values(), ...held.values()].reduce((total, queue) => total + queue.length, 0),
     polls: () => polls,
     async close() {
       closed = true;
