@@ -17,6 +17,7 @@ import { inviteLink } from "./invite-code.js";
 import { inlineKeyboard, messengerPages } from "./messenger-page.js";
 import { createOutbox, type Outbox } from "./outbox.js";
 import { createPacing, type PacingLimits, PUBLISHED_LIMITS } from "./pacing.js";
+import { platformFetch } from "./platform-fetch.js";
 import { pollUpdates } from "./polling.js";
 import { redact } from "./redact.js";
 import { failedSend, type SendOutcome } from "./send-outcome.js";
@@ -54,6 +55,8 @@ export interface MessengerOptions {
   readonly print?: (line: string) => void;
   readonly limits?: PacingLimits;
   readonly clock?: Clock;
+  /** Calls go through grammY's own HTTP client, the only one that a mocked node:http sees. */
+  readonly libraryClient?: boolean;
 }
 
 export interface Messenger {
@@ -81,7 +84,11 @@ export function createMessenger(options: MessengerOptions): Messenger {
   const { token, handler, store, access, logger, now } = options;
   const clock = options.clock ?? systemClock;
   const apiRoot = options.apiRoot ?? "https://api.telegram.org";
-  const api = new Api(token, { apiRoot, timeoutSeconds: CALL_TIMEOUT_S });
+  const api = new Api(token, {
+    apiRoot,
+    timeoutSeconds: CALL_TIMEOUT_S,
+    ...(options.libraryClient === true ? {} : { fetch: platformFetch }),
+  });
   const stopping = new AbortController();
   const { signal } = stopping;
   // Every chat that waits to be sent to listens.

@@ -29,6 +29,7 @@ afterEach(async () => {
 async function start(): Promise<void> {
   messenger = createMessenger({
     token: TOKEN,
+    libraryClient: true,
     handler,
     store: desk.store,
     access: desk.access,

@@ -46,6 +46,7 @@ afterEach(async () => {
 async function run(more: Partial<MessengerOptions> = {}): Promise<void> {
   messenger = createMessenger({
     token: TOKEN,
+    libraryClient: true,
     handler,
     store: desk.store,
     access: desk.access,
