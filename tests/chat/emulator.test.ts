@@ -108,15 +108,15 @@ test("an ingot is told, forged and asked about; every line becomes a record and 
 
   const rows = await desk.store.everything();
   expect(rows.filter(({ kind }) => kind === "ingot").map(({ fact }) => fact)).toMatchObject([
-    { shape: "bowl", diameter_mm: 64, height_mm: 30, mass_g: 450 },
+    { shape: "bowl", diameterMm: 64, heightMm: 30, massG: 450 },
   ]);
   expect(rows.find(({ kind }) => kind === "heat")?.fact).toMatchObject({
     number: 1,
-    temperature_c: 980,
+    temperatureC: 980,
     operation: "draw",
   });
   const crack = rows.find(({ kind }) => kind === "crack");
-  expect(crack?.fact).toMatchObject({ depth_mm: 2, place: "spine" });
+  expect(crack?.fact).toMatchObject({ depthMm: 2, place: "spine" });
   expect(crack?.takenBackBy).toBeDefined();
   expect(new Set(rows.map(({ smithId }) => smithId))).toEqual(new Set([String(SMITH)]));
 });
