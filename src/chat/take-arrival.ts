@@ -14,7 +14,7 @@ import { VOICE_LIMIT_BYTES, VOICE_LIMIT_S } from "./voice-note.js";
 
 export interface ArrivalDeps {
   readonly handler: Handler;
-  readonly access: Pick<AccessStore, "findReply">;
+  readonly access: Pick<AccessStore, "findReply" | "groupIsIn">;
   readonly door: Door;
   readonly forgetting?: Forgetting;
   readonly ids: ChatIds;
@@ -39,7 +39,7 @@ type Heard = Pick<Incoming, "kind" | "text" | "sourceKey" | "edits" | "heardConf
 /** Resolves once all that the arrival leads to is committed. */
 export async function takeArrival(arrival: Arrival, deps: ArrivalDeps): Promise<void> {
   if (arrival.kind === "nothing") return;
-  if (arrival.kind === "moved") return deps.ids.moved(arrival.chatId, arrival.to);
+  if (arrival.kind === "moved") return takeMove(arrival, deps);
   const here = { ...arrival, wireId: arrival.chatId, chatId: deps.ids.toLog(arrival.chatId) };
   switch (here.kind) {
     case "press":
@@ -53,6 +53,15 @@ export async function takeArrival(arrival: Arrival, deps: ArrivalDeps): Promise<
         await deps.say(here.chatId, { text: "I keep words, not pictures. Tell me what you see." });
       }
   }
+}
+
+/** Only a group that was let in is followed: of others nothing is kept. */
+async function takeMove(
+  arrival: Extract<Arrival, { kind: "moved" }>,
+  deps: ArrivalDeps,
+): Promise<void> {
+  if (!(await deps.access.groupIsIn(deps.ids.toLog(arrival.chatId)))) return;
+  await deps.ids.moved(arrival.chatId, arrival.to);
 }
 
 async function comesIn(
@@ -153,7 +162,9 @@ async function takePress(arrival: Of<"press">, deps: ArrivalDeps): Promise<void>
     await deps.endPress(queryId);
     return deps.say(chatId, line);
   }
-  if (!(await comesIn(arrival, deps))) return deps.endPress(queryId);
+  // A press is refused where it was made, not with a line in the chat.
+  const verdict = await deps.door.ask(arrival, from, undefined, deps.botName());
+  if (!verdict.enter) return deps.endPress(queryId, "This is a private forge log.");
   const button = decodeButton(data);
   const reply = button && (await deps.access.findReply(button.replyId));
   if (!button || !reply || reply.chatId !== chatId || !reply.codes.includes(button.code)) {

@@ -21,14 +21,14 @@ const ROUTES = ["route spine", "pipe to a face", "route end", "ring"];
 const PLACES = ["spine", "edge", "face", "end"];
 
 /** What a smith says in turn `turn`; at most a few words that need no answer of ours to make sense. */
-function words(turn: number, chance: Chance): string {
+function words(turn: number, asRecord: boolean, chance: Chance): string {
   if (turn % 25 === 0) return chance.pick(OPENINGS);
   if (turn % 25 === 1) return chance.pick(GOALS);
   if (turn % 25 === 2) return chance.pick(ROUTES);
   const thick = 12 + chance.below(30);
   const size = `${thick} by ${thick + chance.below(12)} by ${60 + chance.below(150)}`;
   const heat = `heat ${turn % 25} at ${880 + chance.below(120)}`;
-  return chance.pick([
+  const record = chance.pick([
     `${heat}, drew it to ${size}`,
     `${heat}, drew it to ${size}`,
     `${heat} flattened`,
@@ -37,6 +37,10 @@ function words(turn: number, chance: Chance): string {
     `ground ${2 + chance.below(9)} g off`,
     `now ${300 + chance.below(120)} g`,
     `note ${turn} rang dull <b>&`,
+  ]);
+  if (asRecord) return record;
+  return chance.pick([
+    ...Array.from({ length: 8 }, () => record),
     "undo",
     "next",
     "status",
@@ -70,9 +74,10 @@ function update(index: number, smith: number, turn: number, chance: Chance): Upd
     chat: { id: smith, type: "private" },
     from: { id: smith, is_bot: false, first_name: `Smith ${smith}` },
   };
-  const text = words(turn, chance);
-  // Now and then the message before is edited instead.
-  if (turn % 25 > 3 && chance.hits(0.04)) {
+  // Now and then the message before is edited instead, to other figures.
+  const isEdit = turn % 25 > 3 && chance.hits(0.04);
+  const text = words(turn, isEdit, chance);
+  if (isEdit) {
     const edited = { ...base, message_id: turn, date: base.date - 60, edit_date: base.date };
     return { update_id: 10_000 + index, edited_message: { ...edited, text } };
   }
