@@ -23,3 +23,8 @@ export function readingToJson(reading: Reading): Record<string, unknown> {
     unread: [...reading.unread],
   };
 }
+
+/** For speech: what can be said is made from the same words and number rules. */
+export { type Spoken, spokenAt } from "./spoken.js";
+export { type Token, tokenise } from "./tokens.js";
+export * as vocabulary from "./vocabulary.js";

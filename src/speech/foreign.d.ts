@@ -1,0 +1,4 @@
+declare module "@echogarden/rnnoise-wasm" {
+  const create: () => Promise<unknown>;
+  export default create;
+}

@@ -1,0 +1,70 @@
+/** The grammar of a note, written out: sentences with the words of reading's vocabulary put in. */
+import { vocabulary } from "../language/index.js";
+import { numberRules } from "./number-rules.js";
+import { SENTENCES } from "./sentences.js";
+
+const { PHRASES, UNIT_WORDS, HUES, SHADES, ORDINALS, NOTE_PHRASES } = vocabulary;
+
+/** A phrase counts less the later it stands in its line, but can always be said. */
+const weightOf = (rank: number): string => (1 / (1 + rank / 2)).toFixed(3);
+/** A word that is written but not said. */
+const sayable = (phrase: string): boolean => /^[a-z']+( [a-z']+)*$/.test(phrase);
+
+/** Groups of verbs that take an `it` after their first word: `squared it up`. */
+const TAKES_IT = /^(op|removal)$/;
+function withIt(phrase: string): string | undefined {
+  const [verb, ...rest] = phrase.split(" ");
+  if (verb === undefined || !/^(up|out|down|off|flat|straight)$/.test(rest.join(" ")))
+    return undefined;
+  return `${verb} it ${rest.join(" ")}`;
+}
+
+const GROUPS: Readonly<Record<string, string>> = {
+  hue: HUES,
+  shade: SHADES,
+  notable: NOTE_PHRASES,
+  ordinal: Object.keys(ORDINALS).slice(0, 10).join(", "),
+};
+
+/** Lines of the vocabulary behind `{name}`. */
+function linesOf(name: string): readonly string[] {
+  const own = GROUPS[name];
+  if (own !== undefined) return [own];
+  if (name.startsWith("unit:")) return [UNIT_WORDS[name.slice(5)] ?? ""];
+  const exact = PHRASES[name];
+  if (exact !== undefined) return [exact];
+  return Object.keys(PHRASES)
+    .filter((key) => key.startsWith(`${name}:`))
+    .map((key) => PHRASES[key] ?? "");
+}
+
+function choiceOf(name: string, knows: (word: string) => boolean): string {
+  const seen = new Set<string>();
+  const rows: string[] = [];
+  for (const line of linesOf(name)) {
+    let rank = 0;
+    for (const phrase of line.split(", ")) {
+      if (!sayable(phrase) || seen.has(phrase) || !phrase.split(" ").every(knows)) continue;
+      seen.add(phrase);
+      rows.push(`/${weightOf(rank)}/ ${phrase}`);
+      const split = TAKES_IT.test(name) ? withIt(phrase) : undefined;
+      if (split !== undefined) rows.push(`/${weightOf(2 * rank + 1)}/ ${split}`);
+      rank += 1;
+    }
+  }
+  if (rows.length === 0) throw new RangeError(`the vocabulary has nothing sayable for {${name}}`);
+  return `(${rows.join(" | ")})`;
+}
+
+/** JSGF of everything that a note may say. `knows` tells whether the engine can pronounce a word. */
+export function grammarText(knows: (word: string) => boolean): string {
+  const names = new Map<string, string>();
+  const rule = (name: string): string => {
+    const id = `v_${name.replace(/\W/g, "_")}`;
+    if (!names.has(id)) names.set(id, choiceOf(name, knows));
+    return `<${id}>`;
+  };
+  const sentences = SENTENCES.replace(/\{([^}]+)\}/g, (_, name: string) => rule(name));
+  const words = [...names].map(([id, body]) => `<${id}> = ${body} ;`).join("\n");
+  return `#JSGF V1.0;\ngrammar note;\n${words}\n${numberRules()}\n${sentences}`;
+}

@@ -1,0 +1,62 @@
+/**
+ * What can be said: the order of words in a note. The words come from the vocabulary of reading: `{op}` is every
+ * phrase of the group `op:`, `{noun:massG}` every phrase of that meaning.
+ */
+export const SENTENCES = `
+<lengthunit> = /9/ {unit:mm} | /3/ {unit:inch} | /1/ {unit:cm} | /1/ {unit:thou} ;
+<len> = /14/ <whole> | /5/ <whole> <lengthunit> | /1/ <dec> [<lengthunit>] | /1/ <part> [of an inch | {unit:inch}] | /2/ <mix> [{unit:inch}] ;
+<wt> = /12/ <whole> {unit:g} | /2/ <dec> ({unit:g} | {unit:kg}) | /1/ <mix> ({unit:kg} | {unit:lb}) | /1/ <n99> ({unit:lb} [<n99> {unit:oz}] | {unit:oz} | {unit:kg}) ;
+<degrees> = degrees | {unit:c} | degrees {unit:c} | degrees {unit:f} | {unit:f} ;
+<temp> = /3/ <tempn> | /2/ <tempn> <degrees> ;
+<time> = /5/ <n99> {unit:min} | (an hour | one hour | half an hour | an hour and a half | two hours) ;
+<hue> = {hue} ;
+<colour> = /2/ <hue> | {shade} <hue> ;
+<aspect> = {adj:thicknessMm} | {adj:widthMm} | {adj:lengthMm} ;
+<sized> = <len> <aspect> ;
+<named> = ({noun:thicknessMm} | {noun:widthMm} | {noun:lengthMm}) [is] <len> ;
+<by> = by ;
+<three> = <len> <by> <len> <by> <len> ;
+<two> = <len> <by> <len> ;
+<box> = /8/ <three> | /4/ <two> | /3/ <sized> | /3/ <sized> [and] <sized> | /2/ <sized> <sized> [and] <sized> | /2/ <named> | /1/ <named> <named> | /2/ <named> <named> <named> | /1/ <len> {adj:square} ;
+<to> = to | down to | out to ;
+<where> = (on | at | near | in | off | along | from) the {place} ;
+<op> = {op} ;
+<work> = /5/ <op> | /6/ <op> [it] [<to>] <box> | /1/ <op> [it] <to> <len> | /2/ <op> the {place} [<to> <box>] ;
+<heatno> = /8/ heat [number] <n99> | /1/ the {ordinal} heat | /2/ {say:next heat} ;
+<glow> = /6/ [at] <temp> | /1/ [at] <colour> ;
+<heat> = /3/ <heatno> | /3/ <heatno> <glow> | /5/ <heatno> [<glow>] <work> | /3/ <heatno> [<glow>] <box> | /1/ <heatno> [<glow>] [for] <time> | /1/ <heatno> [<glow>] <crack> ;
+<size> = [now | it is | it is now | bar is | bar is now | size | size is] <box> [at <temp>] ;
+<worked> = <work> [at <temp>] ;
+<found> = a | found a | there is a | got a | another | new ;
+<crackword> = /6/ crack | {kind:crack} ;
+<measure> = /3/ <len> {adj:depthMm} | /2/ <len> {adj:lengthMm} | /3/ <len> {adj:depthMm} [and] <len> {adj:lengthMm} ;
+<crack> = [<found>] [{severity}] <crackword> ( <where> | [<where>] <measure> | <measure> [<where>] ) ;
+<method> = {removal} ;
+<removal> = /4/ <method> [off] <wt> [<where>] | /3/ <method> [out] the (crack | {place}) [out | off] | /2/ <method> [out] the (crack | {place}) [out | off] ([took] <wt> | <measure>) | /2/ <method> [off] <len> [<where>] | /2/ (lost | took off | removed) <wt> [<method>] [<where>] ;
+<weigh> = /4/ [it | now] {noun:massG} [is] <wt> [now] | /2/ <wt> [now | left] ;
+<soak> = {noun:duration} [for] <time> [[at] <temp>] ;
+<ingotword> = /5/ ingot | {kind:ingot} | {ingotshape} ;
+<across> = <len> {adj:diameterMm} ;
+<high> = <len> {adj:heightMm} ;
+<round> = /4/ <across> <high> | /4/ <two> | /1/ <len> {noun:diameterMm} <high> | /1/ <across> | <len> wide <high> | /1/ <across> by <high> ;
+<carbonfig> = (<dec> | <n99>) ({unit:percent} [carbon] | carbon) ;
+<new> = [a | the] [new | next] [{ingotshape}] <ingotword> [number] [<n99>] ( <round> | [weighs] <wt> | <round> [weighs] <wt> | [weighs] <wt> <round> | [weighs] <wt> <carbonfig> | <round> [weighs] <wt> <carbonfig> ) | /0.5/ new ingot [number] <n99> ;
+<chargepart> = /3/ <wt> [of] {what} | {what} <wt> ;
+<meltpart> = <wt> charge | charge <wt> | <chargepart> | {noun:peak} <temp> | <temp> | <time> ;
+<melt> = melt [number <n99>] <meltpart> [<meltpart>] [<meltpart>] | {kind:melt} <wt> [<chargepart>] [<chargepart>] ;
+<goal> = [{kind:goal}] [a] [single edge | double edge] [blade] (<three> | <sized> [<sized>] [<sized>]) [tang <len>] ;
+<finish> = {kind:finish} [blade] (<three> | <sized> [<sized>] [<sized>] | <wt>) ;
+<question> = /6/ {about} | {topic:log} ;
+<setting> = {kind:unitsmm} | {kind:unitsinch} | {kind:tempc} | {kind:tempf} | {kind:spokenyes} | {kind:spokenno} ;
+<undo> = {say:undo} ;
+<switch> = {say:switch} ingot [number] <n99> ;
+<again> = {say:again} ;
+<fix> = (no | sorry | make that | i meant | correction | not <len>) (<len> [<aspect>] | <named> | <wt>) [not <len>] ;
+<closed> = {gone:crack} ;
+<clean> = {notable} ;
+<answer> = /4/ <len> | /2/ <wt> | /1/ <digits> ;
+<filler> = um | er | uh | okay | right | so | well ;
+<core> = /10/ <heat> | /9/ <size> | /5/ <worked> | /5/ <crack> | /4/ <removal> | /4/ <weigh> | /2/ <soak> | /5/ <new> | /2/ <melt> | /2/ <goal> | /1/ <finish> | /3/ <question> | /1/ <setting> | /2/ <undo> | /1/ <switch> | /1/ <again> | /1/ <fix> | /1/ <closed> | /1/ <clean> | /1/ <answer> ;
+<note> = /9/ <core> | /1/ <filler> <core> ;
+public <top> = <note> ;
+`;
