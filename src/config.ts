@@ -9,6 +9,10 @@ const environment = z.object({
     .string()
     .regex(/^[A-Za-z0-9_-]{1,256}$/, "WEBHOOK_SECRET: letters, digits, _ and - only")
     .optional(),
+  /** Where the messenger reaches the webhook from outside, ending in /updates. */
+  WEBHOOK_URL: z.url({ protocol: /^https?$/ }).optional(),
+  /** Address listened on; this machine only if absent. */
+  WEBHOOK_HOST: z.string().min(1).optional(),
   LOG_LEVEL: z.enum(["fatal", "error", "warn", "info", "debug", "silent"]).default("info"),
   HEARTH_TALLY_DB: z.string().min(1).default("hearth-tally.sqlite"),
 });
@@ -18,6 +22,8 @@ export interface Config {
   readonly botApiRoot?: string;
   readonly ownerId?: string;
   readonly webhookSecret?: string;
+  readonly webhookUrl?: string;
+  readonly webhookHost?: string;
   readonly logLevel: string;
   readonly db: string;
   /** IANA zone of this machine. */
@@ -37,6 +43,8 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     ...(known.BOT_API_ROOT === undefined ? {} : { botApiRoot: known.BOT_API_ROOT }),
     ...(known.OWNER_ID === undefined ? {} : { ownerId: known.OWNER_ID }),
     ...(known.WEBHOOK_SECRET === undefined ? {} : { webhookSecret: known.WEBHOOK_SECRET }),
+    ...(known.WEBHOOK_URL === undefined ? {} : { webhookUrl: known.WEBHOOK_URL }),
+    ...(known.WEBHOOK_HOST === undefined ? {} : { webhookHost: known.WEBHOOK_HOST }),
     logLevel: known.LOG_LEVEL,
     db: known.HEARTH_TALLY_DB,
     timezone: Intl.DateTimeFormat().resolvedOptions().timeZone,

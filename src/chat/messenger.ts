@@ -291,49 +291,58 @@ export function createMessenger(options: MessengerOptions): Messenger {
     }
   }
 
+  async function begin(): Promise<void> {
+    const ids = await loadChatIds(access, now);
+    const outbox = createOutbox({
+      store,
+      send: (reply, plainly) => send(ids, reply, plainly),
+      moved: ids.moved,
+      pacing: createPacing(options.limits ?? PUBLISHED_LIMITS),
+      clock,
+      now,
+      logger,
+      signal,
+    });
+    const deps = arrivalDeps(ids, outbox);
+    const lastRun = await options.runs?.beginRun(runId, now());
+    const { pairingCode } = await deps.door.open();
+    await nameOfBot();
+    if (signal.aborted) return;
+    if (pairingCode !== undefined) {
+      const print = options.print ?? ((line: string) => console.log(line));
+      print(`Open this link once, within ${INVITE_HOURS} h, to own the bot:`);
+      print(inviteLink(botName, pairingCode));
+    }
+    await resume();
+    await outbox.kickAll();
+    if (options.runs) {
+      beating = heartbeat({ runs: options.runs, runId, now, clock, logger, signal });
+    }
+    // A bot that falls over again and again says so once an hour.
+    if (lastRun && !lastRun.endedWell && lastRun.badLately <= 1) {
+      const owner = (await access.people()).find((each) => each.role === "owner");
+      if (owner) {
+        await deps.say(owner.id, {
+          text: `The last run ended badly, after ${lastRun.beatAt}. What was left open is taken up now.`,
+        });
+      }
+    }
+    if (signal.aborted) return;
+    well = true;
+    await receive(deps);
+    running = Promise.all([running, idleAfterStop(outbox)]).then(() => undefined);
+  }
+
+  let begun: Promise<void> | undefined;
   return {
     port: () => server?.port,
-    async start() {
-      const ids = await loadChatIds(access, now);
-      const outbox = createOutbox({
-        store,
-        send: (reply, plainly) => send(ids, reply, plainly),
-        moved: ids.moved,
-        pacing: createPacing(options.limits ?? PUBLISHED_LIMITS),
-        clock,
-        now,
-        logger,
-        signal,
-      });
-      const deps = arrivalDeps(ids, outbox);
-      const lastRun = await options.runs?.beginRun(runId, now());
-      const { pairingCode } = await deps.door.open();
-      await nameOfBot();
-      if (pairingCode !== undefined) {
-        const print = options.print ?? ((line: string) => console.log(line));
-        print(`Open this link once, within ${INVITE_HOURS} h, to own the bot:`);
-        print(inviteLink(botName, pairingCode));
-      }
-      await resume();
-      await outbox.kickAll();
-      if (options.runs) {
-        beating = heartbeat({ runs: options.runs, runId, now, clock, logger, signal });
-      }
-      // A bot that falls over again and again says so once an hour.
-      if (lastRun && !lastRun.endedWell && lastRun.badLately <= 1) {
-        const owner = (await access.people()).find((each) => each.role === "owner");
-        if (owner) {
-          await deps.say(owner.id, {
-            text: `The last run ended badly, after ${lastRun.beatAt}. What was left open is taken up now.`,
-          });
-        }
-      }
-      well = true;
-      await receive(deps);
-      running = Promise.all([running, idleAfterStop(outbox)]).then(() => undefined);
+    start() {
+      begun ??= begin();
+      return begun;
     },
     async stop() {
       stopping.abort();
+      await begun?.catch(() => undefined);
       await server?.close();
       await running;
       await lanes.idle();

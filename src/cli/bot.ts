@@ -1,9 +1,9 @@
 /** `bot`: the messaging bot, by long polling or listening on a port. */
 import pino from "pino";
 import { z } from "zod";
-import { createMessenger, redact } from "../chat/index.js";
+import { createMessenger, MessengerRefused, redact } from "../chat/index.js";
 import { createHandler } from "../conversation/index.js";
-import { openSqliteAccess, openSqliteStore } from "../store/index.js";
+import { openSqliteAccess, openSqliteStore, startDailyBackups } from "../store/index.js";
 import { newId } from "./ids.js";
 import type { Command } from "./index.js";
 import { options } from "./options.js";
@@ -60,14 +60,32 @@ export const bot: Command = async (args, config) => {
           webhook: {
             port: values.webhook,
             ...(config.webhookSecret === undefined ? {} : { secret: config.webhookSecret }),
+            ...(config.webhookUrl === undefined ? {} : { url: config.webhookUrl }),
+            ...(config.webhookHost === undefined ? {} : { host: config.webhookHost }),
           },
         }),
   });
-  await messenger.start();
-  await new Promise<void>((resolve) => {
+  const told = new Promise<void>((resolve) => {
     for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, resolve);
   });
-  await messenger.stop();
-  await access.close();
-  await store.close();
+  const backups = startDailyBackups({
+    store,
+    folder: `${file}.backups`,
+    now,
+    onMade: () => logger.info("today's copy of the log is made and checked"),
+    onFailure: (cause) =>
+      logger.error({ what: (cause as Error).name }, "today's copy of the log could not be made"),
+  });
+  try {
+    await Promise.race([messenger.start(), told]);
+    await told;
+  } catch (cause) {
+    if (cause instanceof MessengerRefused) throw new Refused(`bot: ${cause.message}.`);
+    throw cause;
+  } finally {
+    await backups.stop();
+    await messenger.stop();
+    await access.close();
+    await store.close();
+  }
 };

@@ -12,6 +12,7 @@ import { phrase } from "./phrase.js";
 import { plan } from "./plan.js";
 import { read } from "./read.js";
 import { Refused, Usage } from "./refused.js";
+import { restore } from "./restore.js";
 
 export type Command = (args: readonly string[], config: Config) => Promise<void>;
 
@@ -24,6 +25,7 @@ const COMMANDS: Readonly<Record<string, { readonly run: Command; readonly usage:
   day: { run: day, usage: "day [DATE] [--db FILE]" },
   export: { run: exportAll, usage: "export [--db FILE] --format csv|json --out DIR" },
   backup: { run: backup, usage: "backup FILE [--db FILE]" },
+  restore: { run: restore, usage: "restore BACKUP [--db FILE] [--aside FILE]" },
   phrase: { run: phrase, usage: 'phrase "WORDS" [--units mm|inch]' },
 };
 
