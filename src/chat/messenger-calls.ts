@@ -1,0 +1,132 @@
+/** Every call that goes out to the messenger; the only holder of the token. */
+import { Api, InputFile } from "grammy";
+import type { ReplyParameters } from "grammy/types";
+import type { Reply } from "../logbook/index.js";
+import type { ChatIds } from "./chat-ids.js";
+import type { ChatLogger } from "./chat-logger.js";
+import type { DoorLine } from "./door.js";
+import { inlineKeyboard, messengerPages } from "./messenger-page.js";
+import { platformFetch } from "./platform-fetch.js";
+import { failedSend, type SendOutcome } from "./send-outcome.js";
+import type { Hear } from "./terminal.js";
+import { describeTrouble } from "./trouble.js";
+import { withVoiceFile } from "./voice-note.js";
+
+export interface CallsOptions {
+  readonly token: string;
+  readonly apiRoot: string;
+  readonly libraryClient: boolean;
+  readonly logger: ChatLogger;
+  readonly signal: AbortSignal;
+}
+
+export type MessengerCalls = ReturnType<typeof createCalls>;
+
+/** Longer than the long poll. */
+const CALL_TIMEOUT_S = 40;
+const KINDS = ["message", "edited_message", "callback_query"] as const;
+
+export function createCalls({ token, apiRoot, libraryClient, logger, signal }: CallsOptions) {
+  const api = new Api(token, {
+    apiRoot,
+    timeoutSeconds: CALL_TIMEOUT_S,
+    ...(libraryClient ? {} : { fetch: platformFetch }),
+  });
+
+  /** The pages of a reply; the buttons hang on the last. `plainly`: without marks and buttons. */
+  async function sendPages(ids: ChatIds, reply: Reply, plainly: boolean): Promise<string> {
+    const pages = messengerPages(reply.body);
+    const keyboard = plainly ? undefined : inlineKeyboard(reply);
+    const wireId = ids.toWire(reply.chatId);
+    let sentAs = "";
+    for (const [index, page] of pages.entries()) {
+      const last = index === pages.length - 1;
+      const sent = await api.sendMessage(wireId, plainly ? page.plain : page.html, {
+        ...(plainly ? {} : { parse_mode: "HTML" as const }),
+        ...(last && keyboard ? { reply_markup: keyboard } : {}),
+        ...answered(reply, wireId),
+      });
+      sentAs = String(sent.message_id);
+    }
+    return sentAs;
+  }
+
+  return {
+    username: async (): Promise<string> => (await api.getMe()).username,
+
+    updates: (ask: { readonly offset?: number; readonly timeoutS: number }, until: AbortSignal) =>
+      api.getUpdates(
+        {
+          ...(ask.offset === undefined ? {} : { offset: ask.offset }),
+          timeout: ask.timeoutS,
+          limit: 100,
+          allowed_updates: KINDS,
+        },
+        until as Parameters<typeof api.getUpdates>[1],
+      ),
+
+    async ownUpdates(): Promise<void> {
+      // While a webhook is set the messenger refuses to be asked, which shows as 409 and is tried again.
+      await api.deleteWebhook().catch(() => undefined);
+    },
+
+    async deliverTo(url: string, secret: string): Promise<void> {
+      await api.setWebhook(url, { secret_token: secret, allowed_updates: KINDS });
+    },
+
+    /** Never throws. */
+    async send(ids: ChatIds, reply: Reply, plainly: boolean): Promise<SendOutcome> {
+      try {
+        return { kind: "sent", sentAs: await sendPages(ids, reply, plainly) };
+      } catch (error) {
+        if (!(error instanceof RangeError)) return failedSend(error);
+        logger.error({ reply: reply.id }, "a button of ours is too long");
+        return { kind: "unreadable", reason: "button" };
+      }
+    },
+
+    /** One line beside the log; not tried again. */
+    async say(ids: ChatIds, chatId: string, line: DoorLine): Promise<void> {
+      const rows = (line.buttons ?? []).map(({ label, data }) => [
+        { text: label, callback_data: data },
+      ]);
+      try {
+        await api.sendMessage(
+          ids.toWire(chatId),
+          line.text,
+          rows.length > 0 ? { reply_markup: { inline_keyboard: rows } } : {},
+        );
+      } catch (error) {
+        logger.warn({ chat: chatId, trouble: describeTrouble(error) }, "line not sent");
+      }
+    },
+
+    async sendFile(ids: ChatIds, chatId: string, name: string, text: string): Promise<void> {
+      await api.sendDocument(ids.toWire(chatId), new InputFile(Buffer.from(text), name));
+    },
+
+    async endPress(queryId: string, text: string | undefined): Promise<void> {
+      // Only a courtesy: the press itself is committed or refused already.
+      await api
+        .answerCallbackQuery(queryId, text === undefined ? {} : { text })
+        .catch(() => undefined);
+    },
+
+    async hearNote(hear: Hear, fileId: string): ReturnType<Hear> {
+      const { file_path: path } = await api.getFile(fileId);
+      if (path === undefined || !/^[\w./-]+$/.test(path) || path.includes("..")) {
+        throw new RangeError("the messenger gave no usable path");
+      }
+      return withVoiceFile(`${apiRoot}/file/bot${token}/${path}`, signal, hear);
+    },
+  };
+}
+
+/** In a group a reply hangs on the message it answers, so that each smith sees their own. */
+function answered(reply: Reply, wireId: string): { reply_parameters?: ReplyParameters } {
+  const [, chat, message] = /^messenger:(-\d+):(\d+)(?::|$)/.exec(reply.sourceKey) ?? [];
+  if (message === undefined || chat !== wireId) return {};
+  return {
+    reply_parameters: { message_id: Number(message), allow_sending_without_reply: true },
+  };
+}
