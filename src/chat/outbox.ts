@@ -40,6 +40,8 @@ export function createOutbox(deps: OutboxDeps): Outbox {
   const again = new Set<string>();
   /** Sent, but the disk refused to note it: noted later, not sent twice. */
   const toNote = new Map<string, string | undefined>();
+  /** Chats pass the limit in all one after another. */
+  let turnInAll: Promise<void> = Promise.resolve();
 
   function kick(chatId: string): void {
     if (signal.aborted) return;
@@ -82,7 +84,8 @@ export function createOutbox(deps: OutboxDeps): Outbox {
       await waitFor(
         deps.pacing.bookChat(reply.chatId, reply.chatId.startsWith("-"), clock.nowMs()),
       );
-      await waitFor(deps.pacing.bookAll(clock.nowMs()));
+      turnInAll = turnInAll.then(waitInAll);
+      await turnInAll;
       if (signal.aborted) return 0;
       let outcome = await deps.send(reply, false);
       if (outcome.kind === "unreadable") outcome = await deps.send(reply, true);
@@ -96,6 +99,14 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     await store.markSent(reply.id, deps.now(), toNote.get(reply.id));
     toNote.delete(reply.id);
     return "next";
+  }
+
+  async function waitInAll(): Promise<void> {
+    while (!signal.aborted) {
+      const ms = deps.pacing.askAll(clock.nowMs());
+      if (ms <= 0) return;
+      await clock.sleep(ms, signal);
+    }
   }
 
   const waitFor = async (ms: number): Promise<void> => {

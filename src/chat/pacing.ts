@@ -27,8 +27,8 @@ export const PUBLISHED_LIMITS: PacingLimits = {
 export interface Pacing {
   /** Books one message to the chat and returns how long it must wait for the chat's limit, ms. */
   bookChat(chatId: string, isGroup: boolean, nowMs: number): number;
-  /** Then, once that wait is over: how long it must wait for the limit in all, ms. */
-  bookAll(nowMs: number): number;
+  /** Then, once that wait is over: 0 and it is booked, or how long to wait before asking again, ms. */
+  askAll(nowMs: number): number;
 }
 
 export function createPacing(limits: PacingLimits): Pacing {
@@ -46,10 +46,12 @@ export function createPacing(limits: PacingLimits): Pacing {
       chats.set(chatId, due);
       return at - nowMs;
     },
-    bookAll(nowMs) {
+    // Booked only at the moment it goes: what was held up together must not go together.
+    askAll(nowMs) {
       const { at, due } = book(all, limits.all, nowMs);
+      if (at > nowMs) return at - nowMs;
       all = due;
-      return at - nowMs;
+      return 0;
     },
   };
 }

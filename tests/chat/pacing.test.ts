@@ -16,9 +16,14 @@ function sendsOf(asks: readonly { readonly chat: number; readonly pauseMs: numbe
     const id = chat < 3 ? `-${chat + 1}` : String(chat);
     return { chat: id, at: now + pacing.bookChat(id, id.startsWith("-"), now) };
   });
+  now = 0;
   return freed
     .sort((one, other) => one.at - other.at)
-    .map(({ chat, at }) => ({ chat, at: at + pacing.bookAll(at) }));
+    .map(({ chat, at }) => {
+      now = Math.max(now, at);
+      for (let wait = pacing.askAll(now); wait > 0; wait = pacing.askAll(now)) now += wait;
+      return { chat, at: now };
+    });
 }
 
 function mostIn(windowMs: number, times: readonly number[]): number {

@@ -97,5 +97,5 @@ test("under the published limits 200 chats are all answered, never above them", 
     `under the published limits: ${ours.perSecond} messages/s, most in any second: ${most}`,
   );
   // Measured where they arrive, so two windows may be pressed together a little on the way.
-  expect(most).toBeLessThanOrEqual(33);
+  expect(most).toBeLessThanOrEqual(32);
 });
