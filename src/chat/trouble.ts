@@ -3,20 +3,13 @@
  * address that was called (it holds the token), never what a person wrote.
  */
 
-/** Failures of the log's file that may pass by themselves or by the owner's hand. */
-const PASSING = ["full", "not-writable", "not-found", "in-use", "damaged", "disk"];
-const DISK_CODES = ["ENOSPC", "EROFS", "EDQUOT", "EIO", "EACCES"];
+/** Codes of the store, the database and the system that may pass by themselves or by the owner's hand. */
+const PASSING =
+  /^(?:full|not-writable|not-found|in-use|damaged|ENOSPC|EROFS|EDQUOT|EIO|EACCES|EMFILE|SQLITE_(?:FULL|READONLY|IOERR|BUSY|LOCKED|CANTOPEN|CORRUPT|NOTADB|PERM|PROTOCOL))/;
 
 /** True if the disk or the database refused, so that the same message can be taken later. */
 export function isStoreTrouble(error: unknown): boolean {
-  return chainOf(error).some((link) => {
-    const code = codeOf(link) ?? "";
-    if (link.name === "StoreFailed") return PASSING.includes(code);
-    return (
-      DISK_CODES.includes(code) ||
-      (code.startsWith("SQLITE_") && !code.startsWith("SQLITE_CONSTRAINT"))
-    );
-  });
+  return chainOf(error).some((link) => PASSING.test(codeOf(link) ?? ""));
 }
 
 /** One line on an error: a plain reason where the code is known, else its kind and code. */

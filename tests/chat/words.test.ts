@@ -85,10 +85,13 @@ test("trouble of the disk is told from our own faults, in words without the mess
   expect(
     isStoreTrouble(new Error("x", { cause: Object.assign(new Error(), { code: "ENOSPC" }) })),
   ).toBe(true);
-  expect(isStoreTrouble(new StoreFailed("refused", "row"))).toBe(false);
+  expect(isStoreTrouble(new StoreFailed("unreadable", "row"))).toBe(false);
   expect(isStoreTrouble(Object.assign(new Error(), { code: "SQLITE_CONSTRAINT_CHECK" }))).toBe(
     false,
   );
+  expect(isStoreTrouble(new StoreFailed("disk", "x", new TypeError("no such column")))).toBe(false);
+  const io = Object.assign(new Error(), { code: "SQLITE_IOERR_WRITE" });
+  expect(isStoreTrouble(new StoreFailed("disk", "x", io))).toBe(true);
   expect(describeTrouble(new TypeError(`at ${TOKEN}`))).toBe("TypeError");
   expect(describeTrouble("thrown words")).toBe("an unknown fault");
 });
