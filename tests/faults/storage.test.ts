@@ -2,6 +2,7 @@
 import { execFileSync } from "node:child_process";
 import {
   closeSync,
+  existsSync,
   mkdtempSync,
   openSync,
   rmSync,
@@ -11,12 +12,13 @@ import {
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import Database from "better-sqlite3";
 import { afterEach, beforeAll, beforeEach, expect, test } from "vitest";
 import { bundle } from "./bundle.js";
 import { chanceFrom } from "./chance.js";
 import { deliveredInOrder, recordOf, unsentIn, wordsOf } from "./record.js";
 import { pause, type Running, run, until } from "./running.js";
-import { type FaultServer, openFaultServer } from "./server.js";
+import { FAULT_TOKEN, type FaultServer, openFaultServer } from "./server.js";
 import { openShop, type Shop } from "./shop.js";
 import { FIRST_SMITH, talk } from "./talk.js";
 
@@ -37,7 +39,7 @@ afterEach(async () => {
   for (const each of undo.splice(0).reverse()) each();
 });
 
-/** A disk of a few megabytes. Undefined where this process may not mount one. */
+/** A small disk, with room for the journal (16 MB). Undefined where this process may not mount one. */
 function smallDisk(size: string): string | undefined {
   const folder = mkdtempSync(join(tmpdir(), "hearth-disk-"));
   undo.push(() => rmSync(folder, { recursive: true, force: true }));
@@ -62,7 +64,7 @@ const said = (words: string): number =>
   server.sent.filter(({ text }) => text.includes(words)).length;
 
 test("a full disk: the bot says so, acknowledges nothing it lost, and goes on by itself", async (context) => {
-  const disk = smallDisk("3m");
+  const disk = smallDisk("32m");
   if (disk === undefined) return context.skip("this process may not mount a small disk");
   const shop = await openShop(smiths, disk);
   const updates = talk(3, 12, chanceFrom(11));
@@ -93,7 +95,7 @@ test("a full disk: the bot says so, acknowledges nothing it lost, and goes on by
 });
 
 test("killed while the disk is full: what was acknowledged is there, the rest comes again", async (context) => {
-  const disk = smallDisk("3m");
+  const disk = smallDisk("32m");
   if (disk === undefined) return context.skip("this process may not mount a small disk");
   const shop = await openShop(smiths, disk);
   const updates = talk(3, 8, chanceFrom(12));
@@ -158,6 +160,38 @@ test("a damaged page is found at the start, and the line says what to do", async
   expect(refused.output()).toMatch(/backup/);
 });
 
+test("killed 20 times while the tables are made: the next start makes them whole", async () => {
+  const folder = mkdtempSync(join(tmpdir(), "hearth-new-"));
+  undo.push(() => rmSync(folder, { recursive: true, force: true }));
+  const chance = chanceFrom(17);
+  const fresh = (name: string): Shop => ({
+    folder,
+    file: join(folder, name),
+    env: (at) => ({
+      BOT_TOKEN: FAULT_TOKEN,
+      BOT_API_ROOT: at.root,
+      OWNER_ID: String(FIRST_SMITH),
+      LOG_LEVEL: "warn",
+    }),
+    remove: () => undefined,
+  });
+  let half = 0;
+  for (let index = 0; index < 20; index += 1) {
+    const shop = fresh(`log-${index}.sqlite`);
+    const first = startBot(shop);
+    // From before the file is there to after the tables are.
+    while (!existsSync(shop.file) && first.child.exitCode === null) await pause(1);
+    await pause(chance.below(25));
+    await first.kill("SIGKILL");
+    const polls = server.polls();
+    if (!hasTables(shop.file)) half += 1;
+    const second = startBot(shop);
+    await until(() => server.polls() > polls, 20_000, `start ${index}: ${second.output()}`);
+    await second.kill("SIGKILL");
+  }
+  console.log(`${half} of 20 were killed before the tables were in the file`);
+});
+
 test("told to stop, the bot ends what is in flight and leaves with 0", async () => {
   const shop = await openShop(smiths);
   undo.push(shop.remove);
@@ -175,6 +209,15 @@ test("told to stop, the bot ends what is in flight and leaves with 0", async () 
   startBot(shop);
   await until(() => server.open() === 0, 30_000, "the next run takes the rest");
 });
+
+function hasTables(file: string): boolean {
+  const db = new Database(file);
+  try {
+    return db.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'message'").get() !== undefined;
+  } finally {
+    db.close();
+  }
+}
 
 /** Takes all the room that is left. */
 function fill(file: string): void {
