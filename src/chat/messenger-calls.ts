@@ -1,6 +1,5 @@
 /** Every call that goes out to the messenger; the only holder of the token. */
 import { Api, InputFile } from "grammy";
-import type { ReplyParameters } from "grammy/types";
 import type { Reply } from "../logbook/index.js";
 import type { ChatIds } from "./chat-ids.js";
 import type { ChatLogger } from "./chat-logger.js";
@@ -123,7 +122,12 @@ export function createCalls({ token, apiRoot, libraryClient, logger, signal }: C
 }
 
 /** In a group a reply hangs on the message it answers, so that each smith sees their own. */
-function answered(reply: Reply, wireId: string): { reply_parameters?: ReplyParameters } {
+function answered(
+  reply: Reply,
+  wireId: string,
+): {
+  reply_parameters?: { message_id: number; allow_sending_without_reply: true };
+} {
   const [, chat, message] = /^messenger:(-\d+):(\d+)(?::|$)/.exec(reply.sourceKey) ?? [];
   if (message === undefined || chat !== wireId) return {};
   return {

@@ -1,11 +1,15 @@
 /** A reply as the messenger shows it: escaped HTML and an inline keyboard. */
-import type { InlineKeyboardMarkup } from "grammy/types";
 import type { Reply, ReplyBody } from "../logbook/index.js";
 import { encodeButton } from "./button-data.js";
 import { plainWords } from "./plain-words.js";
 
 /** Most characters of one message after its marks are read [Bot API, sendMessage]; some are kept free. */
 const PAGE_CHARACTERS = 4000;
+
+/** Rows of buttons as they go over the wire. */
+export interface InlineKeyboard {
+  readonly inline_keyboard: { text: string; callback_data: string }[][];
+}
 
 export interface MessengerPage {
   readonly html: string;
@@ -53,9 +57,7 @@ function slices(text: string): string[] {
   return parts;
 }
 
-export function inlineKeyboard(
-  reply: Pick<Reply, "id" | "body">,
-): InlineKeyboardMarkup | undefined {
+export function inlineKeyboard(reply: Pick<Reply, "id" | "body">): InlineKeyboard | undefined {
   const rows = reply.body.buttons
     .filter((row) => row.length > 0)
     .map((row) =>

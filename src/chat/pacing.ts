@@ -1,7 +1,7 @@
 /**
  * Keeps what is sent under the messenger's published limits: about one message a second in a chat with
- * short bursts let through, 20 a minute in a group, 30 a second in all [Bot API FAQ, "My bot is hitting
- * limits"; read from memory]. Each limit is kept for every window of its length, bursts counted in.
+ * short bursts let through, 20 a minute in a group, 30 a second in all [Bots FAQ of the messenger, "My bot is
+ * hitting limits"]. Each limit is kept for every window of its length, bursts counted in.
  */
 
 export interface Limit {
