@@ -38,6 +38,7 @@ interface OfferedButton {
 type Said = Pick<Incoming, "kind" | "text" | "sourceKey" | "heardConfidence">;
 
 const PROMPT = "> ";
+const WELCOME = "Tell what you did, as you would say it. “help” tells more, Ctrl-D ends.";
 
 /** Runs until the input ends. Every reply is out before the next line is read. */
 export async function runTerminal(options: TerminalOptions): Promise<void> {
@@ -127,6 +128,7 @@ export async function runTerminal(options: TerminalOptions): Promise<void> {
 
   await handler.resume();
   await printReplies();
+  if (keyboard) await print(`${WELCOME}\n`);
   const lines = keyboard ? keyboardLines(input, output) : readLines(input);
   for await (const line of lines) {
     await take(line);

@@ -180,3 +180,14 @@ test("a reader who goes away ends the run quietly", async () => {
   await type("heat 4\nheat 5\nheat 6\n", { output });
   expect(handler.taken.length).toBeLessThanOrEqual(1);
 });
+
+test("at a keyboard there is a prompt and no echo, and the end of the input ends the run", async () => {
+  const input = Object.assign(new PassThrough(), { isTTY: true });
+  input.write("heat 4\n");
+  input.end();
+  const printed = await type(input);
+  expect(printed).toContain("Ctrl-D ends");
+  expect(printed).not.toContain("> heat 4");
+  expect(printed).toContain("text: heat 4");
+  expect(handler.taken).toHaveLength(1);
+});
