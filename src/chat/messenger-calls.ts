@@ -69,8 +69,15 @@ export function createCalls({ token, apiRoot, libraryClient, logger, signal }: C
       await api.deleteWebhook().catch(() => undefined);
     },
 
-    async deliverTo(url: string, secret: string): Promise<void> {
-      await api.setWebhook(url, { secret_token: secret, allowed_updates: KINDS });
+    /** Never throws: the error would carry the token or the secret. */
+    async deliverTo(url: string, secret: string): Promise<"done" | "later" | "refused"> {
+      try {
+        await api.setWebhook(url, { secret_token: secret, allowed_updates: KINDS });
+        return "done";
+      } catch (error) {
+        logger.warn({ trouble: describeTrouble(error) }, "webhook address not taken");
+        return failedSend(error).kind === "later" ? "later" : "refused";
+      }
     },
 
     /** Never throws. */

@@ -140,6 +140,19 @@ export function createMessenger(options: MessengerOptions): Messenger {
     }
   }
 
+  async function tellAddress(url: string, secret: string): Promise<void> {
+    for (let tries = 0; !signal.aborted; tries += 1) {
+      const outcome = await calls.deliverTo(url, secret);
+      if (outcome === "done") return;
+      if (outcome === "refused") {
+        throw new MessengerRefused(
+          "the messenger refuses the webhook's address: check WEBHOOK_URL",
+        );
+      }
+      await clock.sleep(backOffMs(tries, 30_000), signal);
+    }
+  }
+
   async function receive(arrivals: ArrivalDeps): Promise<void> {
     const { webhook } = options;
     const take = createUpdateTaker({
@@ -167,7 +180,7 @@ export function createMessenger(options: MessengerOptions): Messenger {
       isWell: () => well && !signal.aborted,
     });
     logger.info({ port: server.port }, "listening for updates");
-    if (webhook.url !== undefined) await calls.deliverTo(webhook.url, secret);
+    if (webhook.url !== undefined) await tellAddress(webhook.url, secret);
   }
 
   async function begin(): Promise<void> {

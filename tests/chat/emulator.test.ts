@@ -52,7 +52,7 @@ beforeEach(async () => {
     userId: SMITH,
     chatId: SMITH,
     firstName: "Wenna",
-    timeout: 8000,
+    timeout: 20_000,
     interval: 20,
   });
   messenger = createMessenger({

@@ -66,7 +66,7 @@ async function run(more: Partial<MessengerOptions> = {}): Promise<void> {
 /** Waits until so many replies are left, as a reply is noted as sent only after it is out. */
 async function untilUnsent(count: number): Promise<void> {
   const unsent = async (): Promise<number> => (await desk.store.unsent(1000)).length;
-  for (let tries = 0; tries < 200 && (await unsent()) !== count; tries += 1) {
+  for (let tries = 0; tries < 2000 && (await unsent()) !== count; tries += 1) {
     await new Promise((resolve) => setTimeout(resolve, 5));
   }
   expect(await unsent()).toBe(count);
@@ -468,6 +468,31 @@ describe("webhook", () => {
     expect((await post(port, again, secret)).status).toBe(200);
     expect((await fetch(`http://127.0.0.1:${port}/healthz`)).status).toBe(200);
     expect(handler.taken).toHaveLength(2);
+  });
+
+  test("the address is told to the messenger with the secret, again if it fails", async () => {
+    wire.script("setWebhook", [502, "<html>"], [200, "{"]);
+    const url = "https://forge.example/updates";
+    await run({ webhook: { port: 0, secret: "s3cret", url } });
+    const told = wire.calls.filter(({ method }) => method === "setWebhook");
+    expect(told).toHaveLength(3);
+    expect(told[2]?.body).toMatchObject({ url, secret_token: "s3cret" });
+    expect(log.lines.join("\n")).not.toContain("s3cret");
+  });
+
+  test("an address that the messenger refuses is said without token and secret", async () => {
+    const no = { ok: false, error_code: 400, description: "Bad Request: bad webhook" };
+    wire.script("setWebhook", [400, no]);
+    const started = run({ webhook: { port: 0, secret: "s3cret", url: "https://x.example/" } });
+    const error = await started.catch((each: unknown) => each);
+    expect(String(error)).toContain("check WEBHOOK_URL");
+    expect(JSON.stringify(error) + String((error as Error).stack)).not.toMatch(/s3cret|AAtest/);
+  });
+
+  test("without a secret given one is made that only the token's owner can name", async () => {
+    await run({ webhook: { port: 0, url: "https://forge.example/updates" } });
+    const [told] = wire.calls.filter(({ method }) => method === "setWebhook");
+    expect(told?.body.secret_token).toMatch(/^[0-9a-f]{64}$/);
   });
 
   test("refuses everything else", async () => {

@@ -68,7 +68,7 @@ async function sendNote(hear: Hear | undefined, voice: object = { file_id: "f", 
   });
   await messenger.start();
   updates.push({ update_id: updateId(), message: messageOf({}, { voice }) });
-  for (let tries = 0; tries < 500 && sent.length === 0; tries += 1) {
+  for (let tries = 0; tries < 2000 && sent.length === 0; tries += 1) {
     await new Promise((resolve) => setTimeout(resolve, 10));
   }
 }

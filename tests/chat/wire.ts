@@ -17,7 +17,7 @@ export interface Wire {
   /** Answers for a method, used up in order before the usual one. */
   readonly script: (method: string, ...answers: readonly Answer[]) => void;
   readonly sent: (chatId?: string) => Call[];
-  /** Resolves when the condition holds; rejects after 5 s. */
+  /** Resolves when the condition holds; rejects after 20 s. */
   readonly until: (holds: () => boolean) => Promise<void>;
   readonly close: () => void;
 }
@@ -67,7 +67,7 @@ export function openWire(): Wire {
           method === "sendMessage" && (chatId === undefined || String(body.chat_id) === chatId),
       ),
     until: async (holds) => {
-      const end = performance.now() + 5000;
+      const end = performance.now() + 20_000;
       while (!holds()) {
         if (performance.now() > end)
           throw new Error(
