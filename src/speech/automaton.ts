@@ -4,6 +4,9 @@
  */
 import type { Grammar, Node } from "./jsgf.js";
 
+/** The word of an arc on which nothing is said. */
+export const SILENT = "";
+
 export interface Arc {
   readonly from: number;
   readonly to: number;

@@ -5,7 +5,7 @@
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import createModule, { type Decoder } from "soundswallower";
-import type { Automaton } from "./automaton.js";
+import { type Automaton, SILENT } from "./automaton.js";
 import { NEW_WORDS, OTHER_WAYS } from "./pronunciations.js";
 
 export const SPEECH_HZ = 16_000;
@@ -81,14 +81,15 @@ export class Engine {
     );
     const ids = new Map<string, number>();
     for (const { word } of automaton.arcs) {
-      if (!ids.has(word))
+      if (word !== SILENT && !ids.has(word))
         ids.set(
           word,
           this.withWord(word, (at) => raw._fsg_model_word_add(fsg, at)),
         );
     }
     for (const { from, to, chance, word } of automaton.arcs) {
-      raw._fsg_model_trans_add(fsg, from, to, log(chance), ids.get(word) ?? 0);
+      if (word === SILENT) raw._fsg_model_null_trans_add(fsg, from, to, log(chance));
+      else raw._fsg_model_trans_add(fsg, from, to, log(chance), ids.get(word) ?? 0);
     }
     automaton.ends.forEach((chance, state) => {
       if (chance > 0) raw._fsg_model_null_trans_add(fsg, state, automaton.states, log(chance));

@@ -6,7 +6,7 @@ import { SENTENCES } from "./sentences.js";
 const { PHRASES, UNIT_WORDS, HUES, SHADES, ORDINALS, NOTE_PHRASES } = vocabulary;
 
 /** A phrase counts less the later it stands in its line, but can always be said. */
-const weightOf = (rank: number): string => (1 / (1 + rank / 2)).toFixed(3);
+const weightOf = (rank: number): string => (1 / (1 + rank)).toFixed(3);
 /** A word that is written but not said. */
 const sayable = (phrase: string): boolean => /^[a-z']+( [a-z']+)*$/.test(phrase);
 
@@ -38,14 +38,24 @@ function linesOf(name: string): readonly string[] {
     .map((key) => PHRASES[key] ?? "");
 }
 
-function choiceOf(name: string, knows: (word: string) => boolean): string {
+/** The pronunciation of a word, or undefined for a word that the engine can not say. */
+export type Sounds = (word: string) => string | undefined;
+
+/** Two spellings that sound alike are one phrase: the first stands for both. */
+function soundOf(phrase: string, sounds: Sounds): string | undefined {
+  const parts = phrase.split(" ").map(sounds);
+  return parts.includes(undefined) ? undefined : parts.join(" ");
+}
+
+function choiceOf(name: string, sounds: Sounds): string {
   const seen = new Set<string>();
   const rows: string[] = [];
   for (const line of linesOf(name)) {
     let rank = 0;
     for (const phrase of line.split(", ")) {
-      if (!sayable(phrase) || seen.has(phrase) || !phrase.split(" ").every(knows)) continue;
-      seen.add(phrase);
+      const said = sayable(phrase) ? soundOf(phrase, sounds) : undefined;
+      if (said === undefined || seen.has(said)) continue;
+      seen.add(said);
       rows.push(`/${weightOf(rank)}/ ${phrase}`);
       const split = TAKES_IT.test(name) ? withIt(phrase) : undefined;
       if (split !== undefined) rows.push(`/${weightOf(2 * rank + 1)}/ ${split}`);
@@ -56,12 +66,12 @@ function choiceOf(name: string, knows: (word: string) => boolean): string {
   return `(${rows.join(" | ")})`;
 }
 
-/** JSGF of everything that a note may say. `knows` tells whether the engine can pronounce a word. */
-export function grammarText(knows: (word: string) => boolean): string {
+/** JSGF of everything that a note may say. */
+export function grammarText(sounds: Sounds): string {
   const names = new Map<string, string>();
   const rule = (name: string): string => {
     const id = `v_${name.replace(/\W/g, "_")}`;
-    if (!names.has(id)) names.set(id, choiceOf(name, knows));
+    if (!names.has(id)) names.set(id, choiceOf(name, sounds));
     return `<${id}>`;
   };
   const sentences = SENTENCES.replace(/\{([^}]+)\}/g, (_, name: string) => rule(name));

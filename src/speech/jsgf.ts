@@ -1,6 +1,6 @@
 /**
  * The part of the JSpeech Grammar Format (JSGF 1.0) that the grammar here is written in: words, `<rule>`, `|`,
- * `( )`, `[ ]` and weights `/3/`. No repetition: every grammar is finite.
+ * `( )`, `[ ]` and weights `/3/`, and one word of our own making: `#name` stands for a figure of a kind. No repetition: every grammar is finite.
  */
 export type Node =
   | { readonly is: "word"; readonly word: string }
@@ -15,7 +15,7 @@ export interface Grammar {
   readonly top: string;
 }
 
-const TOKEN = /\/[\d.]+\/|<\w+>|[()[\]|]|[a-z']+(?:\(\d\))?/g;
+const TOKEN = /\/[\d.]+\/|<\w+>|[()[\]|]|[a-z'#]+(?:\(\d\))?/g;
 /** Chance that an optional part is said. */
 const OPTIONAL = 0.5;
 

@@ -107,9 +107,9 @@ export function inchShop(chance: Chance): Shop {
     context: { ...base.context, units: "inch", ...(known ? { ingot: known } : {}) },
     next: {
       ...base.next,
-      thick: inches(base.next["thick"]),
-      wide: inches(base.next["wide"]),
-      long: inches(base.next["long"]),
+      thick: inches(base.next.thick),
+      wide: inches(base.next.wide),
+      long: inches(base.next.long),
       depth: pick([1 / 8, 1 / 4, 3 / 8], chance),
       crackLong: pick([1 / 2, 3 / 4, 1], chance),
     },
