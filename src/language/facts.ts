@@ -74,7 +74,13 @@ function ahead(
   return undefined;
 }
 
+/** A removal of which only the method is known. */
+const begun = (frame: Body): boolean =>
+  Object.keys(frame).length === 2 && frame.method !== undefined;
+
 const LONGEST_CRACK_MM = 80;
+/** Two figures beside a crack with one below this are the crack's, not the bar's. */
+const THINNEST_BAR_MM = 6;
 
 /** Reads one clause into the ledger. */
 export function readFacts(
@@ -83,6 +89,7 @@ export function readFacts(
   context: ReadingContext,
   talk: Talk,
   sentence: Sentence,
+  all: readonly Part[] = parts,
 ): void {
   const inch = context.units === "inch";
   let direction: string | undefined;
@@ -106,8 +113,12 @@ export function readFacts(
     const frame = ledger.frame;
     if (
       frame?.kind === "removal" &&
-      (method === undefined || frame.method === undefined || frame.method === method)
+      (method === undefined ||
+        frame.method === undefined ||
+        frame.method === method ||
+        begun(frame))
     ) {
+      if (begun(frame) && method !== undefined && frame.method !== undefined) return frame;
       if (method !== undefined) put(ledger, frame, "method", method);
       ledger.touched += 1;
       return frame;
@@ -153,7 +164,7 @@ export function readFacts(
       if (part.used) justHeat = false;
       continue;
     }
-    if (part.type !== "mark") continue;
+    if (part.type !== "mark" || understood.has(part)) continue;
     takeMark(part, i);
   }
 
@@ -178,10 +189,11 @@ export function readFacts(
         !/crack/.test(part.words)
       ) {
         frame.kind = "removal";
+        frame.gone = true;
         return;
       }
       if (!/crack/.test(part.words)) return;
-      const body = fresh({ kind: "removal" });
+      const body = fresh({ kind: "removal", gone: true });
       const last = [...(context.last ?? [])].reverse().find((fact) => fact.kind === "crack");
       if (place !== undefined) body.place = place;
       else if (last?.kind === "crack" && last.place !== undefined) body.place = last.place;
@@ -221,8 +233,11 @@ export function readFacts(
           !more &&
           !another &&
           !/\b(did|done)\b/.test(sentence.raw(parts[0]?.from ?? 0, part.from).toLowerCase())
-        )
+        ) {
+          ledger.leftovers.push({ from: count.from, to: part.to });
+          count.used = true;
           return;
+        }
         count.used = true;
         ledger.heats = Array.from({ length: count.value }, () => open(ledger, { kind: "heat" }));
         ledger.heatNamed = true;
@@ -236,7 +251,7 @@ export function readFacts(
       }
       if (ledger.heats.length === 0 || ledger.heatNamed) newHeat(ledger, true);
       else ledger.touched += 1;
-      ledger.heatNamed = true;
+      ledger.heatNamed = kind === "heat";
       if (ordinal) {
         ordinal.used = true;
         const heat = ledger.heats[0];
@@ -282,6 +297,7 @@ export function readFacts(
       return;
     }
     if (method !== undefined) {
+      if (/^after\b/.test(wordsAt(i - 1)) && figureBefore(i)) return;
       if (method !== "any") {
         if (frame?.kind === "goal") return;
         if (part.words === "cut" && frame?.kind === "goal") return;
@@ -413,7 +429,11 @@ export function readFacts(
   function nearRemoval(i: number): boolean {
     for (let k = i - 1; k >= 0 && k > i - 8; k -= 1) {
       const part = parts[k];
-      if (part?.type === "figure") return false;
+      if (
+        part?.type === "figure" &&
+        (part.dimension !== undefined || !part.q.whole || part.value > 10)
+      )
+        return false;
       if (means(part, "removal") !== undefined || means(part, "op") === "punch") return true;
     }
     return false;
@@ -643,6 +663,7 @@ export function readFacts(
       return;
     }
     if (!isLength(fig)) return;
+    if (fig.label === undefined && !chained && elsewhere(fig, i)) return;
     if (counts(fig, i, coming)) {
       fig.used = true;
       return;
@@ -721,6 +742,30 @@ export function readFacts(
     const part = parts[i];
     return part?.type === "mark" ? part.words : "";
   }
+  /** `18 mm from the tip`, `three times`: nothing that a field holds. */
+  function elsewhere(fig: Fig, i: number): boolean {
+    const next = parts[i + 1];
+    const times =
+      wordsAt(i + 1) === "times" ||
+      wordsAt(i + 1) === "cycles" ||
+      wordsAt(i + 1) === "passes" ||
+      wordsAt(i + 1) === "blows";
+    const from =
+      means(next, "noun") === "from" &&
+      [parts[i + 2], parts[i + 3]].some((one) => means(one, "place") !== undefined);
+    if (!times && !from) return false;
+    let to = parts[i + 1]?.to ?? fig.to;
+    if (from)
+      for (const one of [parts[i + 2], parts[i + 3]])
+        if (one?.type === "mark") {
+          understood.add(one);
+          to = one.to;
+          if (means(one, "place") !== undefined) break;
+        }
+    ledger.leftovers.push({ from: fig.from, to });
+    fig.used = true;
+    return true;
+  }
   /** `2 cracks, one on the rim`: no size. */
   function counts(fig: Fig, i: number, coming: { kind: string } | undefined): boolean {
     if (fig.dimension !== undefined || !fig.q.whole || fig.label !== undefined) return false;
@@ -762,7 +807,7 @@ export function readFacts(
 
   function removalMass(fig: Fig, frame: Body): boolean {
     if (frame.massG !== undefined) return false;
-    if (fig.label === "massG" && ledger.soft) return false;
+    if (fig.label === "massG") return false;
     const last = context.ingot?.massG;
     const cut = frame.method === "cut" || frame.method === "punch" || frame.method === undefined;
     const lead = parts.some((one) => means(one, "removal") !== undefined);
@@ -871,10 +916,16 @@ export function readFacts(
   }
 
   function sizeChain(fig: Fig): void {
-    const list = parts.filter(
-      (one): one is Fig => one.type === "figure" && one.chain === fig.chain,
-    );
+    const list = all.filter((one): one is Fig => one.type === "figure" && one.chain === fig.chain);
     if (list.some((one) => !isLength(one))) return;
+    const thinnest = Math.min(...list.map((one) => mm(one, context)));
+    if (
+      ledger.frame?.kind === "crack" &&
+      !ledger.soft &&
+      list.length === 2 &&
+      thinnest < THINNEST_BAR_MM
+    )
+      return;
     const size = sizeOf(ledger);
     const free = list.filter((one) => one.label === undefined);
     for (const one of list)
@@ -905,8 +956,8 @@ export function readFacts(
         list.length === 2 &&
         false);
     const names =
-      round && values.length === 2
-        ? ["heightMm", "diameterMm"]
+      shape === "disc" || (round && values.length === 2)
+        ? ["heightMm", "diameterMm"].filter((name) => list.every((one) => one.label !== name))
         : ["thicknessMm", "widthMm", "lengthMm"].filter((name) =>
             list.every((one) => one.label !== name),
           );

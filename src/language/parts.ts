@@ -319,6 +319,40 @@ export const asMm = (fig: Fig, inchChat: boolean): number =>
       ? fig.value * MM_PER_INCH
       : fig.value;
 
+/** `22, 36, 180` and `35 mm. 22 mm. 190 mm.`: bare figures between stops are a list too. */
+function listed(parts: readonly Part[]): void {
+  let list: Fig[] = [];
+  const close = (): void => {
+    if (list.length === 2 || list.length === 3) {
+      shareUnits(list);
+      for (const one of list) one.chain = -1 - (list[0]?.from ?? 0);
+    }
+    list = [];
+  };
+  for (let i = 0; i < parts.length; i += 1) {
+    const part = parts[i];
+    if (part?.type === "stop" && part.sign !== ":") continue;
+    const alone =
+      (i === 0 || parts[i - 1]?.type === "stop") &&
+      (i === parts.length - 1 || parts[i + 1]?.type === "stop");
+    const length =
+      part?.type === "figure" &&
+      part.label === undefined &&
+      part.chain === undefined &&
+      (part.dimension === "length" || part.dimension === undefined) &&
+      !part.q.ordinal;
+    if (alone && length) {
+      const bare = part.dimension === undefined && part.value >= 500;
+      if (!bare) {
+        list.push(part);
+        continue;
+      }
+    }
+    close();
+  }
+  close();
+}
+
 /** The whole step. */
 export function partsOf(items: readonly Item[]): Part[] {
   const ingotTalk = items.some(
@@ -329,6 +363,7 @@ export function partsOf(items: readonly Item[]): Part[] {
   );
   const parts = labelled(joined(items), ingotTalk);
   roughly(parts);
+  listed(parts);
   for (let i = 1; i < parts.length; i += 1) {
     const part = parts[i];
     const before = parts[i - 1];

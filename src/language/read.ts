@@ -48,9 +48,10 @@ const INTERNAL = new Set([
   "about",
   "pressureBar",
   "boreMm",
+  "gone",
 ]);
 const NOT_YET =
-  /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|want to|wants to|hope to|plan to|if)\b/;
+  /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
 
 const trimmed = (text: string): string =>
   text.replace(/^[\s,.;:!?()\-–—/]+/, "").replace(/[\s,.;:!?()\-–—/]+$/, "");
@@ -305,7 +306,9 @@ function readClause(
       parts = switched;
     }
     const before = ledger.touched;
-    readFacts(parts, ledger, context, talk, sentence);
+    readFacts(parts, ledger, context, talk, sentence, all);
+    for (const one of ledger.leftovers.splice(0))
+      unread.push(trimmed(sentence.raw(one.from, one.to)));
     leftovers(
       parts,
       ledger,
@@ -510,6 +513,12 @@ function finish(
     )
       continue;
     if (body.kind === "size" && Object.keys(body).length === 1) continue;
+    if (
+      body.kind === "removal" &&
+      Object.keys(body).every((field) => field === "kind" || field === "approx") &&
+      body.gone !== true
+    )
+      continue;
     if (body.kind === "goal" && Object.keys(body).length === 1) continue;
     const made = drafted(body, ledger);
     if (made) drafts.push(made);
