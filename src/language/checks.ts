@@ -100,7 +100,7 @@ function volume(piece: { readonly [field: string]: unknown }): number | undefine
   return d !== undefined && h !== undefined ? (Math.PI * d * d * h) / 4 : undefined;
 }
 
-function checkSize(body: Body, ledger: Ledger, context: ReadingContext): void {
+function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
   const { piece, massG } = known(context);
   for (const field of [...FIELDS, "massG"]) {
     const most = LARGEST[field] ?? Number.POSITIVE_INFINITY;
@@ -236,7 +236,7 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
   }
 }
 
-function checkIngot(body: Body, ledger: Ledger, context: ReadingContext): void {
+function checkIngot(body: Body, ledger: Ledger, context: ReadingContext) {
   for (const field of ["diameterMm", "heightMm", "massG"]) {
     const most = field === "massG" ? 20_000 : 400;
     if (Number(body[field]) > most)

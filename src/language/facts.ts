@@ -168,7 +168,7 @@ export function readFacts(
     takeMark(part, i);
   }
 
-  function takeMark(part: Extract<Part, { type: "mark" }>, i: number): void {
+  function takeMark(part: Extract<Part, { type: "mark" }>, i: number) {
     const kind = means(part, "kind");
     const operation = means(part, "op");
     if (i === 0 && part.words === "done" && parts[1]?.type === "stop" && figureLeft(i)) {
@@ -457,7 +457,7 @@ export function readFacts(
         one.used = true;
   }
 
-  function placeMark(where: string, i: number, words: string): void {
+  function placeMark(where: string, i: number, words: string) {
     const frame = ledger.frame;
     const routed = where === "spine" || where === "face" || where === "end";
     if (routed && parts.some((one) => means(one, "kind") === "route"))
@@ -570,7 +570,7 @@ export function readFacts(
     ledger.touched += 1;
   }
 
-  function takeFigure(fig: Fig, i: number): void {
+  function takeFigure(fig: Fig, i: number) {
     const frame = ledger.frame;
     const coming = ahead(parts, i);
     if (fig.or !== undefined) {
@@ -889,7 +889,7 @@ export function readFacts(
     return put(ledger, frame, label, value, fig);
   }
 
-  function sizeFigure(fig: Fig): void {
+  function sizeFigure(fig: Fig) {
     const label = fig.label;
     if (fig.chain !== undefined) return sizeChain(fig);
     const value = mm(fig, context);

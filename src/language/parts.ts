@@ -95,6 +95,9 @@ function shareUnits(list: readonly Fig[]): void {
     for (const one of list) if (one.dimension === undefined && one.value < 25) one.inches = true;
 }
 
+/** A list of more figures is no size. */
+const LONGEST_LIST = 8;
+
 const RANGE_WORDS = new Set(["to", "or", "and", "till", "up to"]);
 
 /** One figure for a range or a change. */
@@ -117,7 +120,7 @@ function joined(items: readonly Item[]): Part[] {
   let list: Fig[] = [];
   let linked = false;
   const close = (): void => {
-    if (list.length > 1) {
+    if (list.length > 1 && list.length <= LONGEST_LIST) {
       shareUnits(list);
       for (const one of list) one.chain = chain;
       chain += 1;

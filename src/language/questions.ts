@@ -162,6 +162,8 @@ function figures(parts: readonly Part[], body: Body, context: ReadingContext): v
       blade && sorted.length === 2
         ? ["widthMm", "lengthMm"]
         : ["thicknessMm", "widthMm", "lengthMm"];
-    sorted.slice(0, 3).forEach((value, k) => set(names[k] ?? "", value));
+    sorted.slice(0, 3).forEach((value, k) => {
+      set(names[k] ?? "", value);
+    });
   }
 }

@@ -26,7 +26,7 @@ import { tokenise } from "./tokens.js";
 import { momentsIn } from "./when.js";
 
 /** Longer messages are read up to here; the rest is handed back unread. */
-const LONGEST = 20_000;
+const LONGEST = 8000;
 const SIGNIFICANT = 12;
 const STEEL = new Set([
   "melt",
@@ -201,7 +201,7 @@ function readClause(
   talk: Talk,
   sentence: Sentence,
   unread: string[],
-): void {
+) {
   let parts = clause.parts;
   const give = (): void => {
     const words = rawOf(parts, sentence);
@@ -267,7 +267,7 @@ function readClause(
   readPart({ ...clause, parts });
   after();
 
-  function readPart(one: Clause): void {
+  function readPart(one: Clause) {
     parts = one.parts;
     const content = parts.filter((part) => !bare(part));
     if (content.length === 0) return;
