@@ -1,13 +1,13 @@
 /**
  * Messages per second and share right of our reader beside general-purpose readers, on the tuning messages, in one run.
  * Right, for everyone alike: every figure that the case expects (in its unit or in ours) is among the figures found, and
- * no message without figures yields one. That is kinder to the others than our own measure: kinds and labels do not count for them.
+ * no figure is found that the case does not have. That is kinder to the others than our own measure: kinds and labels do not count for them.
  */
 import { createRequire } from "node:module";
 import { read } from "../../src/language/index.js";
 import { CORPUS_NOW, CORPUS_TIMEZONE, type CorpusCase, loadCorpus } from "../corpus/index.js";
 
-const require = createRequire(import.meta.url);
+const load = createRequire(import.meta.url);
 const RELATIVE = 1e-4;
 type Finder = (text: string, one: CorpusCase) => number[];
 
@@ -48,7 +48,10 @@ const meets = (found: number, want: number): boolean =>
 function isRight(found: readonly number[], one: CorpusCase): boolean {
   const wanted = wantedIn(one);
   if (wanted.length === 0) return found.length === 0;
-  return wanted.every((want) => found.some((value) => meets(value, want)));
+  return (
+    wanted.every((want) => found.some((value) => meets(value, want))) &&
+    found.every((value) => wanted.some((want) => meets(value, want)))
+  );
 }
 
 function ours(): Finder {
@@ -70,7 +73,7 @@ function ours(): Finder {
 }
 
 function compromise(): Finder {
-  const nlp = require("compromise");
+  const nlp = load("compromise");
   return (text) =>
     nlp(text)
       .numbers()
@@ -79,8 +82,8 @@ function compromise(): Finder {
 }
 
 function recognizers(): Finder {
-  const numbers = require("@microsoft/recognizers-text-number");
-  const units = require("@microsoft/recognizers-text-number-with-unit");
+  const numbers = load("@microsoft/recognizers-text-number");
+  const units = load("@microsoft/recognizers-text-number-with-unit");
   const number = new numbers.NumberRecognizer("en-us").getNumberModel();
   const unit = new units.NumberWithUnitRecognizer("en-us");
   const models = [unit.getDimensionModel(), unit.getTemperatureModel()];
@@ -90,7 +93,7 @@ function recognizers(): Finder {
 }
 
 function wink(): Finder {
-  const nlp = require("wink-nlp")(require("wink-eng-lite-web-model"));
+  const nlp = load("wink-nlp")(load("wink-eng-lite-web-model"));
   return (text) => {
     const doc = nlp.readDoc(text);
     const found: number[] = doc
