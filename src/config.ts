@@ -14,6 +14,7 @@ const environment = z.object({
   /** Address listened on; this machine only if absent. */
   WEBHOOK_HOST: z.string().min(1).optional(),
   LOG_LEVEL: z.enum(["fatal", "error", "warn", "info", "debug", "silent"]).default("info"),
+  SPEECH_MODEL: z.string().min(1).optional(),
   HEARTH_TALLY_DB: z.string().min(1).default("hearth-tally.sqlite"),
 });
 
@@ -24,6 +25,8 @@ export interface Config {
   readonly webhookSecret?: string;
   readonly webhookUrl?: string;
   readonly webhookHost?: string;
+  /** Folder of a model for the second speech engine. */
+  readonly speechModel?: string;
   readonly logLevel: string;
   readonly db: string;
   /** IANA zone of this machine. */
@@ -37,6 +40,7 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     BOT_TOKEN: env.BOT_TOKEN || undefined,
     BOT_API_ROOT: env.BOT_API_ROOT || undefined,
     OWNER_ID: env.OWNER_ID || undefined,
+    SPEECH_MODEL: env.SPEECH_MODEL || undefined,
   });
   return {
     ...(known.BOT_TOKEN === undefined ? {} : { botToken: known.BOT_TOKEN }),
@@ -45,6 +49,7 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     ...(known.WEBHOOK_SECRET === undefined ? {} : { webhookSecret: known.WEBHOOK_SECRET }),
     ...(known.WEBHOOK_URL === undefined ? {} : { webhookUrl: known.WEBHOOK_URL }),
     ...(known.WEBHOOK_HOST === undefined ? {} : { webhookHost: known.WEBHOOK_HOST }),
+    ...(known.SPEECH_MODEL === undefined ? {} : { speechModel: known.SPEECH_MODEL }),
     logLevel: known.LOG_LEVEL,
     db: known.HEARTH_TALLY_DB,
     timezone: Intl.DateTimeFormat().resolvedOptions().timeZone,

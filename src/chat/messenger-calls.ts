@@ -118,12 +118,14 @@ export function createCalls({ token, apiRoot, libraryClient, logger, signal }: C
         .catch(() => undefined);
     },
 
-    async hearNote(hear: Hear, fileId: string): ReturnType<Hear> {
+    async hearNote(hear: Hear, fileId: string, who: Parameters<Hear>[1]): ReturnType<Hear> {
       const { file_path: path } = await api.getFile(fileId);
       if (path === undefined || !/^[\w./-]+$/.test(path) || path.includes("..")) {
         throw new RangeError("the messenger gave no usable path");
       }
-      return withVoiceFile(`${apiRoot}/file/bot${token}/${path}`, signal, hear);
+      return withVoiceFile(`${apiRoot}/file/bot${token}/${path}`, signal, (file) =>
+        hear(file, who),
+      );
     },
   };
 }

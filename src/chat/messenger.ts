@@ -105,7 +105,7 @@ export function createMessenger(options: MessengerOptions): Messenger {
       say: (chatId, line) => calls.say(ids, chatId, line),
       sendFile: (chatId, name, text) => calls.sendFile(ids, chatId, name, text),
       endPress: calls.endPress,
-      ...(hear ? { hearNote: (fileId: string) => calls.hearNote(hear, fileId) } : {}),
+      ...(hear ? { hearNote: (fileId, who) => calls.hearNote(hear, fileId, who) } : {}),
       kick: outbox.kick,
     };
   }

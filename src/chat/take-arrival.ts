@@ -1,6 +1,7 @@
 /** What one arrival leads to: through the door, then to the handler; every refusal is one clear line. */
-import type { Handler } from "../conversation/index.js";
+import { type Handler, twoWays } from "../conversation/index.js";
 import type { AccessStore, Incoming } from "../logbook/index.js";
+import { NOTE_LIMIT_S, type NoteTrouble, troubleLine } from "../speech/index.js";
 import type { Arrival, Place, Sender } from "./arrival.js";
 import { onlyAsks } from "./asking-codes.js";
 import { decodeButton } from "./button-data.js";
@@ -10,7 +11,10 @@ import type { Forgetting } from "./forgetting.js";
 import { LINE_LIMIT } from "./line-reader.js";
 import { plainWords } from "./plain-words.js";
 import type { Hear } from "./terminal.js";
-import { VOICE_LIMIT_BYTES, VOICE_LIMIT_S } from "./voice-note.js";
+import { VOICE_LIMIT_BYTES } from "./voice-note.js";
+
+/** How long a note may be worked at before its sender is told, at least, s. Common practice, no source; 1 to 5 s. */
+const LEAST_PATIENCE_S = 2;
 
 export interface ArrivalDeps {
   readonly handler: Handler;
@@ -27,7 +31,7 @@ export interface ArrivalDeps {
   /** Ends the waiting mark of a pressed button; `text` is shown to who pressed it. */
   readonly endPress: (queryId: string, text?: string) => Promise<void>;
   /** Fetches a voice note and hears it; absent where voice is not set up. */
-  readonly hearNote?: (fileId: string) => ReturnType<Hear>;
+  readonly hearNote?: (fileId: string, who: Parameters<Hear>[1]) => ReturnType<Hear>;
   /** There may be replies to send. */
   readonly kick: (chatId: string) => void;
 }
@@ -128,29 +132,45 @@ async function takeVoice(arrival: Of<"voice">, deps: ArrivalDeps): Promise<void>
   if (!deps.hearNote) {
     return deps.say(chatId, { text: "Voice is not set up here. Type what you said." });
   }
-  if ((arrival.durationS ?? 0) > VOICE_LIMIT_S || (arrival.bytes ?? 0) > VOICE_LIMIT_BYTES) {
-    return deps.say(chatId, {
-      text: `That note is too long. Keep it under ${VOICE_LIMIT_S / 60} minutes.`,
-    });
-  }
+  if ((arrival.durationS ?? 0) > NOTE_LIMIT_S) return notHeard(arrival, "too-long", deps);
+  if ((arrival.bytes ?? 0) > VOICE_LIMIT_BYTES) return notHeard(arrival, "too-big", deps);
+  const patience = Math.max(LEAST_PATIENCE_S, arrival.durationS ?? 0) * 1000;
+  const slow = setTimeout(() => void deps.say(chatId, { text: "Listening…" }), patience);
   let words: Awaited<ReturnType<Hear>>;
   try {
-    words = await deps.hearNote(arrival.fileId);
+    const { sentAt = deps.now() } = arrival;
+    const who = { chatId, smithId: smithIdOf(arrival.from), sentAt };
+    words = await deps.hearNote(arrival.fileId, who);
   } catch {
-    return deps.say(chatId, { text: "I could not hear that note. Send it again, or type it." });
+    return notHeard(arrival, "failed", deps);
+  } finally {
+    clearTimeout(slow);
   }
   const text = plainWords(words.text).trim().slice(0, LINE_LIMIT);
-  if (text === "") return deps.say(chatId, { text: "I heard no words in that note." });
+  if (text === "") return notHeard(arrival, words.trouble ?? "silent", deps);
+  const { other, confidence } = words;
   await handle(
     arrival,
-    {
-      kind: "voice",
-      text,
-      heardConfidence: Math.min(1, Math.max(0, words.confidence)),
-      sourceKey: `messenger:${arrival.wireId}:${arrival.messageId}`,
-    },
+    voice(arrival, other ? twoWays(text, plainWords(other)) : text, confidence),
     deps,
   );
+}
+
+const voice = (arrival: Of<"voice">, text: string, confidence: number): Heard => ({
+  kind: "voice",
+  text,
+  heardConfidence: Math.min(1, Math.max(0, confidence)),
+  sourceKey: `messenger:${arrival.wireId}:${arrival.messageId}`,
+});
+
+/** The note stays in the log without words, and its sender is told why. */
+async function notHeard(
+  arrival: Of<"voice">,
+  trouble: NoteTrouble,
+  deps: ArrivalDeps,
+): Promise<void> {
+  await handle(arrival, voice(arrival, "", 0), deps);
+  await deps.say(arrival.chatId, { text: troubleLine(trouble) });
 }
 
 async function takePress(arrival: Of<"press">, deps: ArrivalDeps): Promise<void> {

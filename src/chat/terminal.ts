@@ -1,18 +1,28 @@
 /** The bot as a conversation in a terminal or a pipe: one line in, one reply out. */
 import { createInterface } from "node:readline";
 import type { Readable, Writable } from "node:stream";
-import type { Handler } from "../conversation/index.js";
+import { type Handler, twoWays } from "../conversation/index.js";
 import type { Incoming, LogStore, Reply } from "../logbook/index.js";
+import { type NoteTrouble, troubleLine } from "../speech/index.js";
 import { onlyAsks } from "./asking-codes.js";
 import { LINE_LIMIT, type Line, readLines } from "./line-reader.js";
 import { plainWords } from "./plain-words.js";
 import { buttonsOf, terminalPage } from "./terminal-page.js";
 import { describeTrouble } from "./trouble.js";
 
-/** Turns a voice note into words. `confidence` is 0 to 1. */
+/**
+ * Turns a voice note into words. `confidence` is 0 to 1; `other` is a second way to take it that is too near to
+ * choose. Without words, `trouble` is the line that says why.
+ */
 export type Hear = (
   file: string,
-) => Promise<{ readonly text: string; readonly confidence: number }>;
+  who: Pick<Incoming, "chatId" | "smithId" | "sentAt">,
+) => Promise<{
+  readonly text: string;
+  readonly confidence: number;
+  readonly other?: string;
+  readonly trouble?: NoteTrouble;
+}>;
 
 export interface TerminalOptions {
   readonly handler: Handler;
@@ -45,6 +55,8 @@ export async function runTerminal(options: TerminalOptions): Promise<void> {
   const { handler, store, output, input } = options;
   const keyboard = input.isTTY === true;
   let offered: readonly OfferedButton[] = [];
+  /** Why the note at hand was not heard: it is stored without words, and this is said. */
+  let lost: string | undefined;
   let closed = false;
   output.on("error", () => {
     closed = true;
@@ -76,17 +88,18 @@ export async function runTerminal(options: TerminalOptions): Promise<void> {
       const key = onlyAsks(pressed.code) ? options.newId() : once;
       return { kind: "button", text: pressed.code, sourceKey: sourceKey(key) };
     }
-    const voice = /^voice\s+(\S.*\.(?:ogg|oga|opus|wav))$/i.exec(words);
+    const voice = /^voice\s+(\S+|\S.*\.(?:ogg|oga|opus|wav))$/i.exec(words);
     if (voice?.[1] === undefined) {
       return { kind: "text", text: words, sourceKey: sourceKey(options.newId()) };
     }
     if (!options.hear) return "Voice is not set up here. Type what you said.";
-    const heard = await options.hear(voice[1]);
+    const { chatId, smithId, now } = options;
+    const heard = await options.hear(voice[1], { chatId, smithId, sentAt: now() });
     const text = plainWords(heard.text).trim().slice(0, LINE_LIMIT);
-    if (text === "") return "I heard no words in that note.";
+    if (text === "") lost = troubleLine(heard.trouble ?? "silent");
     return {
       kind: "voice",
-      text,
+      text: heard.other === undefined ? text : twoWays(text, plainWords(heard.other)),
       heardConfidence: heard.confidence,
       sourceKey: sourceKey(options.newId()),
     };
@@ -109,7 +122,9 @@ export async function runTerminal(options: TerminalOptions): Promise<void> {
       ...said,
     });
     const printed = await printReplies();
-    if (printed === 0) await print("That was done already.\n\n");
+    if (lost !== undefined) await print(`${lost}\n\n`);
+    else if (printed === 0) await print("That was done already.\n\n");
+    lost = undefined;
   }
 
   async function take(line: Line): Promise<void> {

@@ -5,8 +5,6 @@ import { join } from "node:path";
 
 /** What the messenger lets a bot fetch [Bot API, getFile]. */
 export const VOICE_LIMIT_BYTES = 20_000_000;
-/** Longest note that is heard, s. Common practice, no source; 60 to 600. */
-export const VOICE_LIMIT_S = 180;
 const FETCH_TIMEOUT_MS = 30_000;
 
 /** The note could not be fetched. Carries no address, as that holds the token. */

@@ -4,6 +4,7 @@ import { z } from "zod";
 import { createMessenger, MessengerRefused, redact } from "../chat/index.js";
 import { createHandler } from "../conversation/index.js";
 import { openSqliteAccess, openSqliteStore, startDailyBackups } from "../store/index.js";
+import { earsFor, hearWith } from "./hearing.js";
 import { newId } from "./ids.js";
 import type { Command } from "./index.js";
 import { options } from "./options.js";
@@ -36,8 +37,10 @@ export const bot: Command = async (args, config) => {
   });
   const store = await openSqliteStore({ file, now });
   const access = await openSqliteAccess({ file });
+  const ears = earsFor(config);
   const messenger = createMessenger({
     token,
+    hear: hearWith(ears, store, config.timezone),
     ...(config.botApiRoot === undefined ? {} : { apiRoot: config.botApiRoot }),
     handler: createHandler({
       store,
@@ -85,6 +88,7 @@ export const bot: Command = async (args, config) => {
   } finally {
     await backups.stop();
     await messenger.stop();
+    await ears.close();
     await access.close();
     await store.close();
   }

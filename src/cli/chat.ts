@@ -3,6 +3,7 @@ import { z } from "zod";
 import { runTerminal } from "../chat/index.js";
 import { createHandler } from "../conversation/index.js";
 import { openSqliteStore } from "../store/index.js";
+import { earsFor, hearWith } from "./hearing.js";
 import { newId } from "./ids.js";
 import type { Command } from "./index.js";
 import { isoTime, options } from "./options.js";
@@ -16,6 +17,7 @@ const schema = z.object({
 export const chat: Command = async (args, config) => {
   const { values } = options(args, schema);
   const now = (): string => values.at ?? new Date().toISOString();
+  const ears = earsFor(config);
   const store = await openSqliteStore({ file: values.db ?? config.db, now });
   try {
     const handler = createHandler({ store, newId, timezone: config.timezone });
@@ -25,6 +27,7 @@ export const chat: Command = async (args, config) => {
       store,
       newId,
       now,
+      hear: hearWith(ears, store, config.timezone),
       input: process.stdin,
       output: process.stdout,
       chatId: "terminal",
@@ -33,6 +36,7 @@ export const chat: Command = async (args, config) => {
       colour: process.stdout.isTTY === true && process.env["NO_COLOR"] === undefined,
     });
   } finally {
+    await ears.close();
     await store.close();
   }
 };

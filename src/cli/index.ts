@@ -8,6 +8,7 @@ import { card } from "./card.js";
 import { chat } from "./chat.js";
 import { day } from "./day.js";
 import { exportAll } from "./export.js";
+import { hear } from "./hear.js";
 import { phrase } from "./phrase.js";
 import { plan } from "./plan.js";
 import { read } from "./read.js";
@@ -20,6 +21,7 @@ const COMMANDS: Readonly<Record<string, { readonly run: Command; readonly usage:
   chat: { run: chat, usage: "chat [--db FILE] [--smith NAME] [--at ISO]" },
   bot: { run: bot, usage: "bot [--db FILE] [--webhook PORT]" },
   read: { run: read, usage: "read [--at ISO] [--units mm|inch]" },
+  hear: { run: hear, usage: "hear FILE…" },
   plan: { run: plan, usage: "plan < request.json" },
   card: { run: card, usage: "card INGOT [--db FILE]" },
   day: { run: day, usage: "day [DATE] [--db FILE]" },

@@ -2,6 +2,7 @@
 import type { CRACK_PLACES, Draft, DraftBody, IngotName, StoredAsk } from "../logbook/index.js";
 import { afterSetup, isSetup, SETUP_QUESTIONS, type SetupQuestion, setupAsk } from "./setup.js";
 import type { TurnInput } from "./turn.js";
+import { waysOf } from "./two-ways.js";
 import { clip } from "./words.js";
 
 export interface Asked {
@@ -11,6 +12,7 @@ export interface Asked {
 }
 
 const LABEL = 40;
+const HEARD = 160;
 const MOST_INGOTS = 4;
 
 export function askFor(input: TurnInput): Asked | undefined {
@@ -43,7 +45,10 @@ function doubt(input: TurnInput): Asked | undefined {
   const choices = ask.choices.map(({ label, drafts }) => choice(label, drafts));
   return {
     ask: { id: input.newId(), about: ask.about, choices },
-    line: DOUBT_WORDS[ask.about] ?? "Which is it?",
+    line:
+      ask.about === "heard"
+        ? `Heard: ${clip(waysOf(input.incoming.text).text, HEARD)}. Which is it?`
+        : (DOUBT_WORDS[ask.about] ?? "Which is it?"),
   };
 }
 

@@ -1,5 +1,5 @@
 /** One handler for all edges: an incoming message in; entries, reply and question written in one turn. */
-import { read } from "../language/index.js";
+import { type ReadingContext, read } from "../language/index.js";
 import {
   type ChatView,
   type Draft,
@@ -106,7 +106,22 @@ async function turnFor(deps: HandlerDeps, zones: Map<string, string>, incoming: 
   });
 }
 
-async function chatNow(deps: HandlerDeps, zones: Map<string, string>, incoming: Incoming) {
+/** What the shop knows before a message is read: for who must hear it first. */
+export async function knownShop(
+  deps: Pick<HandlerDeps, "store" | "timezone">,
+  who: Pick<Incoming, "chatId" | "smithId" | "sentAt">,
+): Promise<ReadingContext> {
+  const { view, shop, timezone } = await chatNow(deps, new Map(), who);
+  const log = await logOf(deps.store, who.chatId, view.inHand);
+  const state = view.inHand === undefined ? undefined : foldIngot(view.inHand, log);
+  return readingContext({ now: who.sentAt, timezone, shop, view, state, expects: undefined });
+}
+
+async function chatNow(
+  deps: Pick<HandlerDeps, "store" | "timezone">,
+  zones: Map<string, string>,
+  incoming: Pick<Incoming, "chatId" | "smithId" | "sentAt">,
+) {
   const known = zones.get(incoming.chatId) ?? deps.timezone;
   const sinceIn = (zone: string): string => dayBounds(dateIn(incoming.sentAt, zone), zone).from;
   let view = await deps.store.view(incoming.chatId, incoming.smithId, sinceIn(known));

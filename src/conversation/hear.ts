@@ -2,6 +2,7 @@
 import type { Draft, DraftBody, Incoming, OpenAsk, Reading } from "../logbook/index.js";
 import { type ButtonName, readCode } from "./buttons.js";
 import { ANSWER_PREFIX, isSetup } from "./setup.js";
+import { readWays, waysOf } from "./two-ways.js";
 
 export interface Heard {
   readonly reading: Reading;
@@ -17,6 +18,9 @@ export function hear(
   read: (text: string, expects: string | undefined) => Reading,
 ): Heard {
   if (incoming.kind === "button") return pressed(incoming, ask);
+  if (incoming.kind === "voice" && waysOf(incoming.text).other !== undefined) {
+    return { reading: readWays(incoming.text, (words) => read(words, undefined)) };
+  }
   const words = incoming.text.trim();
   const command = /^\/([a-z]+)(@\S+)?$/i.exec(words)?.[1]?.toLowerCase();
   if (command !== undefined) return commanded(command, incoming);

@@ -7,8 +7,16 @@ const { PHRASES, UNIT_WORDS, HUES, SHADES, ORDINALS, NOTE_PHRASES } = vocabulary
 
 /** A phrase counts less the later it stands in its line, but can always be said. */
 const weightOf = (rank: number): string => (1 / (1 + rank)).toFixed(3);
-/** A word that is written but not said. */
-const sayable = (phrase: string): boolean => /^[a-z']+( [a-z']+)*$/.test(phrase);
+/** Written but not said so. */
+const WRITTEN = new Set(
+  "mm mms cm cms in ins ft lb lbs oz ozs gr gm gms kg kgs min mins sec secs hr hrs deg degs kn dia diam od id len hgt ht thk sq nr ca".split(
+    " ",
+  ),
+);
+const sayable = (phrase: string): boolean =>
+  (/^[a-z']+( [a-z']+)*$/.test(phrase) &&
+    phrase.split(" ").every((word) => !/^[b-z]$/.test(word) && !WRITTEN.has(word))) ||
+  phrase.startsWith("in ");
 
 /** Groups of verbs that take an `it` after their first word: `squared it up`. */
 const TAKES_IT = /^(op|removal)$/;

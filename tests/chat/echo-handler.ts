@@ -31,7 +31,8 @@ export function createEchoHandler(
       smithId: incoming.smithId,
       entries: [],
       takeBacks: [],
-      replies: [{ id: newId(), body: body(incoming), safety: [] }],
+      // Like the bot: a note without words is kept, the edge says why.
+      replies: incoming.text === "" ? [] : [{ id: newId(), body: body(incoming), safety: [] }],
       unread: [],
       at: incoming.receivedAt,
     });

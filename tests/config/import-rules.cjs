@@ -13,7 +13,19 @@ const may = {
     own: ["units", "steel", "shape", "forging", "melt", "logbook", "language", "report"],
     npm: ["zod"],
   },
-  speech: { own: ["units", "language"], npm: ["zod"], node: true },
+  speech: {
+    own: ["units", "language"],
+    npm: [
+      "@alexanderolsen/libsamplerate-js",
+      "@echogarden/",
+      "ogg-opus-decoder",
+      "opusscript",
+      "sherpa-onnx-node",
+      "soundswallower",
+      "zod",
+    ],
+    node: true,
+  },
   store: { own: ["logbook"], npm: ["better-sqlite3", "zod"], node: true },
   chat: {
     own: [
