@@ -7,27 +7,21 @@ import { clockIn, dateIn } from "../src/report/index.js";
 import { openSqliteStore } from "../src/store/index.js";
 import { play } from "./player.js";
 import { readWeek } from "./week.js";
+import { sheetOfDay, summaryOf } from "./wrap-up.js";
 
 const SHOP_ZONE = "Europe/Ljubljana";
-/** Asked at the end, so that a card and a sheet stand last. */
-const LAST_QUESTIONS = ["summary of Alder", "show me the day"];
+const CARD_OF = "Alder";
+const SHEET_OF = "2026-06-03";
 
 const week = readWeek(await readFile(new URL("week.jsonl", import.meta.url), "utf8"));
 const folder = await mkdtemp(join(tmpdir(), "hearth-tally-demo-"));
-const last = week.at(-1);
-const asked = LAST_QUESTIONS.map((text) => ({
-  at: last?.at ?? "",
-  smith: last?.smith ?? "",
-  chat: last?.chat ?? "",
-  text,
-}));
 const store = await openSqliteStore({
   file: join(folder, "week.sqlite"),
   now: () => week[0]?.at ?? "",
 });
 try {
   let date = "";
-  for await (const { message, replies } of play(store, [...week, ...asked])) {
+  for await (const { message, replies } of play(store, week)) {
     const today = dateIn(message.at, SHOP_ZONE);
     if (today !== date) {
       date = today;
@@ -37,13 +31,18 @@ try {
     print("", `${clockIn(message.at, SHOP_ZONE)} ${message.smith}: ${said}`);
     for (const reply of replies) print(...linesOf(reply));
   }
+  const chat = week[0]?.chat ?? "";
+  print("", `──── the summary of ${CARD_OF} ────`, "", await summaryOf(store, chat, CARD_OF));
+  print("", `──── the sheet of ${SHEET_OF} ────`, "", await sheetOfDay(store, chat, SHEET_OF));
 } finally {
   await store.close();
   await rm(folder, { recursive: true, force: true });
 }
 
 function linesOf({ body }: Reply): string[] {
-  const lines = body.lines.map(({ bold, text }) => `      ${bold === true ? `» ${text}` : text}`);
+  const lines = body.lines.map(({ bold, text }) =>
+    `      ${bold === true ? `» ${text}` : text}`.trimEnd(),
+  );
   const buttons = body.buttons.flat().map(({ label }) => `[${label}]`);
   return buttons.length === 0 ? lines : [...lines, `      ${buttons.join(" ")}`];
 }

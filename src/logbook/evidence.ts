@@ -1,7 +1,7 @@
 /** What one ingot's log says about the shop's figures. */
 import type { IngotState, Placed, RemovalFacts, SizeFacts } from "./ingot-state.js";
 import type { RouteName, StageHeats } from "./learned-priors.js";
-import { heatsBy, lossPerHeat, weighedLog } from "./weighed-spans.js";
+import { bladesMassG, heatsBy, lossPerHeat, weighedLog } from "./weighed-spans.js";
 
 /** Heats told of further apart than this have a break between them, min. Common practice, 30 to 60. */
 const BREAK_MIN = 45;
@@ -101,7 +101,7 @@ const isRound = ({ shape, diameterMm }: SizeFacts): boolean =>
 /** Where the steel of a finished, weighed ingot went. */
 function shares(state: IngotState): Pick<IngotEvidence, "pipe" | "grinding" | "yield"> {
   const ingotG = state.facts.massG;
-  const bladeG = state.finish?.value.massG;
+  const bladeG = bladesMassG(state);
   const log = weighedLog(state);
   if (ingotG === undefined || bladeG === undefined || log === undefined) return {};
   const sum = (list: readonly Placed<RemovalFacts>[]): number =>

@@ -3,7 +3,14 @@
  * voice note or an edit lands where it belongs and everything after it follows.
  */
 import type { Fact } from "./entry.js";
-import { type Crack, emptyIngot, type IngotState, type PieceState } from "./ingot-state.js";
+import {
+  type Crack,
+  emptyIngot,
+  type FinishFacts,
+  type IngotState,
+  type PieceState,
+  type Placed,
+} from "./ingot-state.js";
 import type { Entry } from "./log-store.js";
 import { withoutUndefined } from "./shop.js";
 
@@ -72,8 +79,11 @@ export function evolve(state: IngotState, entry: Entry): IngotState {
         cracks: takenOut(opened.cracks, fact, entry.id),
         ...shortened(opened, fact),
       };
-    case "finish":
-      return { ...opened, finish: placed(said(fact)) };
+    case "finish": {
+      const finishes = withFinish(opened, placed(said(fact)));
+      const finish = finishes.at(-1);
+      return { ...opened, finishes, ...(finish === undefined ? {} : { finish }) };
+    }
     case "note":
       return { ...opened, notes: [...opened.notes, placed(fact.note)] };
     case "melt":
@@ -113,6 +123,24 @@ function sameHeat(
       fact.operation === undefined ||
       last.operation === fact.operation)
   );
+}
+
+/**
+ * A further word on a finished blade is added to it; what contradicts it is another blade while more are wanted, else the last word
+ * counts.
+ */
+function withFinish(state: IngotState, next: Placed<FinishFacts>): IngotState["finishes"] {
+  const last = state.finishes.at(-1);
+  if (last === undefined) return [next];
+  const before: Record<string, unknown> = { ...last.value };
+  const adds = Object.entries(next.value).every(
+    ([name, value]) => name === "approx" || before[name] === undefined || before[name] === value,
+  );
+  const wanted = state.goal?.count ?? (state.route?.split === true ? 2 : 1);
+  const again = Object.keys(next.value).some((name) => name in before);
+  if (state.finishes.length < wanted && (!adds || again)) return [...state.finishes, next];
+  const value = adds ? { ...last.value, ...next.value } : next.value;
+  return [...state.finishes.slice(0, -1), { ...(adds ? last : next), value }];
 }
 
 function said<F extends Fact>(fact: F): Omit<F, "kind" | "at"> {

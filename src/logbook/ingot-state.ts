@@ -59,6 +59,9 @@ export interface IngotState {
   readonly cracks: readonly Crack[];
   readonly removals: readonly Placed<RemovalFacts>[];
   readonly notes: readonly Placed<string>[];
+  /** Every blade that came of it, in order. */
+  readonly finishes: readonly Placed<FinishFacts>[];
+  /** The last of them. */
   readonly finish?: Placed<FinishFacts>;
 }
 
@@ -72,4 +75,5 @@ export const emptyIngot = (ingotId: string): IngotState => ({
   cracks: [],
   removals: [],
   notes: [],
+  finishes: [],
 });

@@ -38,11 +38,12 @@ const saidMass: MassOf = (removal) => removal.value.massG;
 export function weighedLog(state: IngotState, massOf: MassOf = saidMass): WeighedLog | undefined {
   const ends: SpanEnd[] = state.weighings.map((weighing) => ({ ...weighing, end: "weighing" }));
   const { finish } = state;
-  if (finish?.value.massG !== undefined) {
+  const bladesG = bladesMassG(state);
+  if (finish !== undefined && bladesG !== undefined) {
     ends.push({
       afterHeats: finish.afterHeats,
       at: finish.at,
-      massG: finish.value.massG,
+      massG: bladesG,
       removedG: Number.POSITIVE_INFINITY,
       end: "finish",
     });
@@ -89,6 +90,13 @@ export function weighedLog(state: IngotState, massOf: MassOf = saidMass): Weighe
     spans,
     after: state.removals.slice(used),
   };
+}
+
+/** Mass of all blades of the ingot together, g; undefined unless each was weighed. */
+export function bladesMassG({ finishes }: IngotState): number | undefined {
+  if (finishes.length === 0) return undefined;
+  const massG = finishes.reduce((sum, { value }) => sum + (value.massG ?? Number.NaN), 0);
+  return Number.isNaN(massG) ? undefined : massG;
 }
 
 interface SpanEnd {

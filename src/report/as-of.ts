@@ -7,7 +7,9 @@ export function asOf(state: IngotState, until: string): IngotState {
     list.filter(({ at }) => at < until);
   const removals = before(state.removals);
   const done = new Set(removals.map(({ entryId }) => entryId));
-  const { finish, piece, ...rest } = state;
+  const { finish: _finish, piece, ...rest } = state;
+  const finishes = before(state.finishes);
+  const finish = finishes.at(-1);
   return {
     ...rest,
     heats: before(state.heats),
@@ -18,7 +20,8 @@ export function asOf(state: IngotState, until: string): IngotState {
     ),
     removals,
     notes: before(state.notes),
-    ...(finish !== undefined && finish.at < until ? { finish } : {}),
+    finishes,
+    ...(finish === undefined ? {} : { finish }),
     ...(piece !== undefined && piece.at < until ? { piece } : {}),
   };
 }

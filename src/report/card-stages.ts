@@ -1,5 +1,5 @@
 /** The stages of an ingot: what was planned beside what was measured. */
-import type { IngotState, PieceState, Placed, SizeFacts } from "../logbook/index.js";
+import type { FinishFacts, IngotState, PieceState, Placed, SizeFacts } from "../logbook/index.js";
 import type { CardSize } from "./labels.js";
 
 /** Of a plan drawn for the whole ingot, what the card shows. */
@@ -39,10 +39,10 @@ export interface CardStage {
   readonly measured?: MeasuredStage;
 }
 
-/** A measured size stands beside a planned one when no side differs by more than this factor. Judgement, 1.15 to 1.5. */
-const NEAR_FACTOR = 1.35;
+/** A bar stands beside a planned one when their sections differ by no more than this factor. Judgement, 1.3 to 2. */
+const NEAR_FACTOR = 1.6;
 
-/** Stages in the order they happened: each planned one with the measured size nearest to it, each measured one once. */
+/** Stages in the order they happened: each planned one with the measured size that belongs to it, each measured one once. */
 export function cardStages(
   state: IngotState,
   planned: readonly PlannedStage[] | undefined,
@@ -84,20 +84,18 @@ function nearest(
   return best?.index;
 }
 
-const SIDES = ["thicknessMm", "widthMm", "lengthMm", "diameterMm", "heightMm"] as const;
-
-/** Largest difference of a side, as a logarithm; infinite for another shape or nothing in common. */
+/** How far apart a planned and a measured size are, 0 for the same; infinite when they are not of one kind. */
 function distance(planned: CardSize, measured: CardSize): number {
-  const alike =
-    planned.shape === measured.shape || (planned.shape === "block" && measured.shape === "bar");
-  if (!alike) return Number.POSITIVE_INFINITY;
-  if (planned.shape === "blade") return 0;
-  const apart = SIDES.flatMap((side) => {
-    const [a, b] = [planned[side], measured[side]];
-    return a === undefined || b === undefined ? [] : [Math.abs(Math.log(a / b))];
-  });
-  return apart.length === 0 ? Number.POSITIVE_INFINITY : Math.max(...apart);
+  const bars = isBar(planned) && isBar(measured);
+  // There is one disc, one ring and one blade in a plan: whatever it measures, it is that stage.
+  if (!bars) return planned.shape === measured.shape ? 0 : Number.POSITIVE_INFINITY;
+  const [a, b] = [section(planned), section(measured)];
+  return a === undefined || b === undefined ? Number.POSITIVE_INFINITY : Math.abs(Math.log(a / b));
 }
+
+const isBar = ({ shape }: CardSize): boolean => shape === "bar" || shape === "block";
+const section = ({ thicknessMm, widthMm }: CardSize): number | undefined =>
+  thicknessMm === undefined || widthMm === undefined ? undefined : thicknessMm * widthMm;
 
 export function plannedSize(cold: PlannedPiece): CardSize {
   if (cold.shape !== "ring") return cold;
@@ -124,24 +122,15 @@ export function measuredStages(state: IngotState): readonly MeasuredStage[] {
     if (last?.afterHeats === stage.afterHeats && last.size.shape === told.shape) stages.pop();
     stages.push(stage);
   }
-  const blade = bladeSize(state);
-  if (blade !== undefined && state.finish !== undefined) {
-    const { massG } = state.finish.value;
-    stages.push({
-      size: blade,
-      ...(massG === undefined ? {} : { massG }),
-      afterHeats: state.finish.afterHeats,
-      at: state.finish.at,
-    });
-  }
-  return stages;
+  return [...stages, ...state.finishes.flatMap(bladeStage)];
 }
 
-function bladeSize({ finish }: IngotState): CardSize | undefined {
-  if (finish === undefined) return undefined;
-  const { lengthMm, thicknessMm, widthMm } = finish.value;
+function bladeStage({ afterHeats, at, value }: Placed<FinishFacts>): readonly MeasuredStage[] {
+  const { lengthMm, massG, thicknessMm, widthMm } = value;
   const size = known({ thicknessMm, widthMm, lengthMm });
-  return Object.keys(size).length === 0 ? undefined : { shape: "blade", ...size };
+  if (Object.keys(size).length === 0) return [];
+  const mass = massG === undefined ? {} : { massG };
+  return [{ size: { shape: "blade", ...size }, ...mass, afterHeats, at }];
 }
 
 function sizeOf({ value }: Placed<SizeFacts>, before: CardSize | undefined): CardSize | undefined {

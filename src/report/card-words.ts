@@ -44,7 +44,12 @@ function heading(card: IngotCard, units: ChatUnits): string[] {
     },
     units,
   );
-  const done = card.finishedAt === undefined ? "in hand" : "blade done";
+  const done =
+    card.blades.length === 0
+      ? "in hand"
+      : card.blades.length === 1
+        ? "blade done"
+        : `${card.blades.length} blades done`;
   const goalSize = goal === undefined ? "" : sizeLabel({ shape: "blade", ...sizesOf(goal) }, units);
   return [
     ...wrapped(`INGOT ${card.name} · ${done}`, "  "),
@@ -236,13 +241,17 @@ function massLines(card: IngotCard, units: ChatUnits): string[] {
   ];
 }
 
-function bladeLines({ blade }: IngotCard, units: ChatUnits): string[] {
-  if (blade === undefined) return [];
-  return dotted([
-    `BLADE ${sizeLabel({ shape: "blade", ...sizesOf(blade) }, units)}`.trim(),
-    blade.tangLengthMm !== undefined && `tang ${formatLength(blade.tangLengthMm, units)}`,
-    blade.massG !== undefined && formatMass(blade.massG, units),
-  ]);
+function bladeLines({ blades }: IngotCard, units: ChatUnits): string[] {
+  return blades.flatMap((blade) =>
+    dotted(
+      [
+        `BLADE ${sizeLabel({ shape: "blade", ...sizesOf(blade) }, units)}`.trim(),
+        blade.tangLengthMm !== undefined && `tang ${formatLength(blade.tangLengthMm, units)}`,
+        blade.massG !== undefined && formatMass(blade.massG, units),
+      ],
+      "  ",
+    ),
+  );
 }
 
 const trimmed = (value: number): string => String(Math.round(value * 100) / 100);

@@ -118,8 +118,8 @@ export function daySheet(input: DayInput): DaySheet {
         takenOut: crack.takenOutBy !== undefined,
       })),
     ),
-    blades: states.flatMap(([, { finish, name }]) =>
-      finish !== undefined && within(finish) ? [{ ingot: name, value: finish.value }] : [],
+    blades: states.flatMap(([, { finishes, name }]) =>
+      finishes.filter(within).map(({ value }) => ({ ingot: name, value })),
     ),
   };
 }

@@ -97,7 +97,7 @@ export interface IngotCard {
   readonly mass?: MassBar;
   /** Of its mass in each heat, 0 to 1, from weighings with every removal weighed. */
   readonly loss?: { readonly fraction: number; readonly heats: number; readonly lostG: number };
-  readonly blade?: FinishFacts;
+  readonly blades: readonly FinishFacts[];
   readonly notes: readonly string[];
 }
 
@@ -140,7 +140,8 @@ export function ingotCard(input: {
     heats: cardHeats(state, window),
     cracks: state.cracks.map((crack) => cardCrack(state, crack)),
     removals: state.removals.filter(({ entryId }) => !takers.has(entryId)),
-    ...given({ mass, loss, blade: state.finish?.value }),
+    ...given({ mass, loss }),
+    blades: state.finishes.map(({ value }) => value),
     notes: state.notes.map(({ value }) => value),
   };
 }

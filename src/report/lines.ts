@@ -7,7 +7,7 @@ export const LINE_WIDTH = 44;
 export function wrapped(text: string, hang = "", width = LINE_WIDTH): string[] {
   const lines: string[] = [];
   let line = "";
-  for (const whole of text.trim().split(/\s+/)) {
+  for (const whole of words(text)) {
     for (const word of pieces(whole, width - hang.length)) {
       const joined = line === "" ? word : `${line} ${word}`;
       if (joined.length <= width) {
@@ -20,6 +20,16 @@ export function wrapped(text: string, hang = "", width = LINE_WIDTH): string[] {
   }
   return line === "" ? lines : [...lines, line];
 }
+
+/** Words of a text; a figure and its unit stay together. */
+const words = (text: string): string[] =>
+  text
+    .trim()
+    .replaceAll(/\s+/g, " ")
+    .replaceAll(/(\d) (mm|in|g|oz|lb|°C|°F|%|min|h|kN)\b/g, "$1\u2007$2")
+    .replaceAll(/(\d) (?=\d+\/\d)/g, "$1\u2007")
+    .split(" ")
+    .map((word) => word.replaceAll("\u2007", " "));
 
 function pieces(word: string, width: number): string[] {
   const parts: string[] = [];
