@@ -2,7 +2,7 @@
  * When something happened. Clocks, `ago` and the days around today are read here; names of days and counts of days
  * are left to chrono-node, which sees nothing but those few words, so that no size, fraction or temperature is ever taken for a date.
  */
-import { casual } from "chrono-node/en";
+import { casual } from "chrono-node";
 import { quantityAt } from "./quantities.js";
 import type { Token } from "./tokens.js";
 

@@ -72,7 +72,7 @@ function ours(): Finder {
   };
 }
 
-function compromise(): Finder {
+function compromiseNumbers(): Finder {
   const nlp = load("compromise");
   return (text) =>
     nlp(text)
@@ -87,9 +87,9 @@ function recognizers(): Finder {
   const number = new numbers.NumberRecognizer("en-us").getNumberModel();
   const unit = new units.NumberWithUnitRecognizer("en-us");
   const models = [unit.getDimensionModel(), unit.getTemperatureModel()];
-  const valueOf = (one: { resolution?: { value?: string } }): number =>
+  const figureOf = (one: { resolution?: { value?: string } }): number =>
     Number(one.resolution?.value);
-  return (text) => [number, ...models].flatMap((model) => model.parse(text).map(valueOf));
+  return (text) => [number, ...models].flatMap((model) => model.parse(text).map(figureOf));
 }
 
 function wink(): Finder {
@@ -113,7 +113,7 @@ export async function benchReading(): Promise<void> {
   const finders: [string, () => Finder][] = [
     ["hearth-tally", ours],
     ["Recognizers-Text number + number-with-unit", recognizers],
-    ["compromise, numbers", compromise],
+    ["compromise, numbers", compromiseNumbers],
     ["wink-nlp, number tokens", wink],
   ];
   console.log(`reading: ${cases.length} messages, figures right, messages a second`);

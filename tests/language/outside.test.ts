@@ -4,13 +4,15 @@ import { describe, expect, it } from "vitest";
 import { read } from "../../src/language/index.js";
 
 const Qty = createRequire(import.meta.url)("js-quantities");
-const field = (text: string, name: string): number =>
-  Number(
-    (
-      read(text, { now: "2026-05-12T14:30:00+02:00", timezone: "Europe/Berlin", units: "mm" })
-        .drafts[0]?.body as unknown as Record<string, unknown>
-    )[name],
-  );
+const context = {
+  now: "2026-05-12T14:30:00+02:00",
+  timezone: "Europe/Berlin",
+  units: "mm",
+} as const;
+const field = (text: string, name: string): number => {
+  const body: Record<string, unknown> = { ...read(text, context).drafts[0]?.body };
+  return Number(body[name]);
+};
 
 describe("said in one unit, read in ours, as js-quantities converts", () => {
   it.each([
