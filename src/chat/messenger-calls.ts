@@ -17,7 +17,11 @@ export interface CallsOptions {
   readonly libraryClient: boolean;
   readonly logger: ChatLogger;
   readonly signal: AbortSignal;
+  readonly speak?: Speak;
 }
+
+/** Words to a voice note, OGG/Opus. */
+export type Speak = (words: string) => Promise<Uint8Array>;
 
 export type MessengerCalls = ReturnType<typeof createCalls>;
 
@@ -25,7 +29,14 @@ export type MessengerCalls = ReturnType<typeof createCalls>;
 const CALL_TIMEOUT_S = 40;
 const KINDS = ["message", "edited_message", "callback_query"] as const;
 
-export function createCalls({ token, apiRoot, libraryClient, logger, signal }: CallsOptions) {
+export function createCalls({
+  token,
+  apiRoot,
+  libraryClient,
+  logger,
+  signal,
+  speak,
+}: CallsOptions) {
   const api = new Api(token, {
     apiRoot,
     timeoutSeconds: CALL_TIMEOUT_S,
@@ -48,6 +59,18 @@ export function createCalls({ token, apiRoot, libraryClient, logger, signal }: C
       sentAs = String(sent.message_id);
     }
     return sentAs;
+  }
+
+  /** The written reply is out already: a voice that fails is not tried again. */
+  async function sendSpoken(ids: ChatIds, reply: Reply): Promise<void> {
+    const { spoken } = reply.body;
+    if (spoken === undefined || speak === undefined) return;
+    try {
+      const note = new InputFile(await speak(spoken), "next.ogg");
+      await api.sendVoice(ids.toWire(reply.chatId), note);
+    } catch (error) {
+      logger.warn({ reply: reply.id, trouble: describeTrouble(error) }, "voice not sent");
+    }
   }
 
   return {
@@ -83,7 +106,9 @@ export function createCalls({ token, apiRoot, libraryClient, logger, signal }: C
     /** Never throws. */
     async send(ids: ChatIds, reply: Reply, plainly: boolean): Promise<SendOutcome> {
       try {
-        return { kind: "sent", sentAs: await sendPages(ids, reply, plainly) };
+        const sentAs = await sendPages(ids, reply, plainly);
+        await sendSpoken(ids, reply);
+        return { kind: "sent", sentAs };
       } catch (error) {
         if (!(error instanceof RangeError)) return failedSend(error);
         logger.error({ reply: reply.id }, "a button of ours is too long");

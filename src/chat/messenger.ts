@@ -11,7 +11,7 @@ import { createDoor, INVITE_HOURS } from "./door.js";
 import { createForgetting } from "./forgetting.js";
 import { heartbeat } from "./heartbeat.js";
 import { inviteLink } from "./invite-code.js";
-import { createCalls } from "./messenger-calls.js";
+import { createCalls, type Speak } from "./messenger-calls.js";
 import { createOutbox, type Outbox } from "./outbox.js";
 import { createPacing, type PacingLimits, PUBLISHED_LIMITS } from "./pacing.js";
 import { pollUpdates } from "./polling.js";
@@ -47,6 +47,8 @@ export interface MessengerOptions {
     readonly url?: string;
   };
   readonly hear?: Hear;
+  /** Says a reply aloud, for chats that asked for it. */
+  readonly speak?: Speak;
   /** What the owner must see and no log may hold: the pairing link. Standard output if absent. */
   readonly print?: (line: string) => void;
   readonly limits?: PacingLimits;
@@ -82,6 +84,7 @@ export function createMessenger(options: MessengerOptions): Messenger {
     libraryClient: options.libraryClient === true,
     logger,
     signal,
+    ...(options.speak === undefined ? {} : { speak: options.speak }),
   });
   const lanes = createChatLanes();
   const runId = options.newId();

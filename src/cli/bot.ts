@@ -3,6 +3,7 @@ import pino from "pino";
 import { z } from "zod";
 import { createMessenger, MessengerRefused, redact } from "../chat/index.js";
 import { createHandler } from "../conversation/index.js";
+import { speakNote } from "../speech/index.js";
 import { openSqliteAccess, openSqliteStore, startDailyBackups } from "../store/index.js";
 import { earsFor, hearWith } from "./hearing.js";
 import { newId } from "./ids.js";
@@ -41,6 +42,7 @@ export const bot: Command = async (args, config) => {
   const messenger = createMessenger({
     token,
     hear: hearWith(ears, store, config.timezone),
+    speak: (words) => speakNote(words),
     ...(config.botApiRoot === undefined ? {} : { apiRoot: config.botApiRoot }),
     handler: createHandler({
       store,

@@ -23,6 +23,7 @@ import { RANK, type RankedLine, shortest } from "./lines.js";
 import { recordLine } from "./record-line.js";
 import { SAFETY_LINES, safetyLine } from "./safety.js";
 import { assumed, isSetup } from "./setup.js";
+import { spokenLine } from "./spoken.js";
 import { chatUnits } from "./units.js";
 import { issueWords, takenBackLine, unreadLine } from "./words.js";
 
@@ -119,9 +120,16 @@ function reply(
         : [];
   return {
     id: input.newId(),
-    body: { lines, buttons },
+    body: { lines, buttons, ...spokenOf(input, lines) },
     safety: safety === undefined ? [] : [safety],
   };
+}
+
+/** The line that matters, for the ear, where the chat asked for that. */
+function spokenOf(input: TurnInput, lines: ReplyBody["lines"]): { spoken?: string } {
+  const line = lines.find(({ bold }) => bold === true)?.text;
+  const spoken = line === undefined ? "" : spokenLine(line);
+  return settingsAfter(input).spokenReplies === true && spoken !== "" ? { spoken } : {};
 }
 
 /** What the chat is told once: how it works, what is assumed. */

