@@ -1,7 +1,7 @@
 /** What the card and the day's sheet are given of the plans: the report itself plans nothing. */
 
 import type { IngotState, ShopSettings } from "../logbook/index.js";
-import { type DayInput, type DaySheet, daySheet } from "../report/index.js";
+import { asOf, type DayInput, type DaySheet, dayBounds, daySheet } from "../report/index.js";
 import { planFor } from "./plan-for.js";
 
 /** The plan of the whole ingot from before the first blow, its route chosen, and its window. */
@@ -13,14 +13,16 @@ export function wholePlanOf(state: IngotState, shop: ShopSettings) {
   return { window: plan.window, ...(planned === undefined ? {} : { planned }) };
 }
 
-/** The day's sheet with what each open ingot's plan says next. */
+/** The day's sheet with what each open ingot's plan said next at the end of that day. */
 export function daySheetOf(
   input: Omit<DayInput, "next" | "windows"> & { readonly shop: ShopSettings },
 ): DaySheet {
   const { shop, ...rest } = input;
   const next = new Map();
   const windows = new Map();
-  for (const [id, state] of input.states) {
+  const { to } = dayBounds(input.date, input.timezone);
+  for (const [id, now] of input.states) {
+    const state = asOf(now, to);
     if (state.finish !== undefined) continue;
     const plan = planFor(state, shop);
     if (plan === undefined || plan.refused) continue;

@@ -198,7 +198,7 @@ export const PART_LABELS: Readonly<Record<PartKind, string>> = {
   punched: "punched out",
   taken: "taken off",
   scale: "scale",
-  unweighed: "not weighed apart",
+  unweighed: "shaping and scale together",
   blade: "blade",
   left: "on the piece",
   surplus: "weighings differ",
@@ -236,7 +236,7 @@ function massLines(card: IngotCard, units: ChatUnits): string[] {
       ? []
       : dotted([
           `Loss ${formatPercent(loss.fraction * 100)} a heat`,
-          `${formatMass(loss.lostG / loss.heats, units)} a heat, from ${loss.heats}`,
+          `${formatMass(loss.lostG / loss.heats, units)} a heat, from ${loss.heats} ${loss.heats === 1 ? "heat" : "heats"}`,
         ])),
   ];
 }

@@ -142,7 +142,7 @@ function dayIngot(
   const today = state.heats.filter(within);
   const where = today.map(({ value }) => whereIn(window, value.temperatureC));
   const size = measuredStages(state).at(-1)?.size;
-  const massG = state.weighings.at(-1)?.massG ?? state.facts.massG;
+  const massG = massNowG(state);
   const stage = state.finish === undefined ? next?.get(id) : undefined;
   return {
     name: state.name,
@@ -159,6 +159,15 @@ function dayIngot(
     ...(state.goal === undefined ? {} : { goal: state.goal }),
     ...(stage === undefined ? {} : { next: { stage: stage.name, size: plannedSize(stage.cold) } }),
   };
+}
+
+/** As last weighed, less what was taken off and weighed since. */
+function massNowG(state: IngotState): number | undefined {
+  const log = weighedLog(state);
+  if (log === undefined) return undefined;
+  const takenG = log.after.reduce((sum, { value }) => sum + (value.massG ?? 0), 0);
+  const leftG = (log.spans.at(-1)?.endG ?? log.startG) - takenG;
+  return leftG > 0 ? leftG : undefined;
 }
 
 function dayLosses(

@@ -1,4 +1,5 @@
 /** Ingot card and day sheet: data first, then words; tables for export. */
+export * from "./as-of.js";
 export * from "./card-stages.js";
 export * from "./card-words.js";
 export * from "./csv.js";

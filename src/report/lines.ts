@@ -27,6 +27,7 @@ const words = (text: string): string[] =>
     .trim()
     .replaceAll(/\s+/g, " ")
     .replaceAll(/(\d) (mm|in|g|oz|lb|°C|°F|%|min|h|kN)\b/g, "$1\u2007$2")
+    .replaceAll(/\b(heat|hole) (?=\d)/g, "$1\u2007")
     .replaceAll(/(\d) (?=\d+\/\d)/g, "$1\u2007")
     .split(" ")
     .map((word) => word.replaceAll("\u2007", " "));
