@@ -5,6 +5,9 @@ import { SENTENCES } from "./sentences.js";
 
 const { PHRASES, UNIT_WORDS, HUES, SHADES, ORDINALS, NOTE_PHRASES } = vocabulary;
 
+/** Half of all notes, common practice, no source. */
+const ANSWERED = "/60/ <answer>";
+
 /** A phrase counts less the later it stands in its line, but can always be said. */
 const weightOf = (rank: number): string => (1 / (1 + rank)).toFixed(3);
 /** Written but not said so. */
@@ -74,15 +77,21 @@ function choiceOf(name: string, sounds: Sounds): string {
   return `(${rows.join(" | ")})`;
 }
 
-/** JSGF of everything that a note may say. */
-export function grammarText(sounds: Sounds): string {
+/**
+ * JSGF of everything that a note may say. `answering`: the bot has just asked for a figure, so that a figure alone is
+ * likely.
+ */
+export function grammarText(sounds: Sounds, answering = false): string {
   const names = new Map<string, string>();
   const rule = (name: string): string => {
     const id = `v_${name.replace(/\W/g, "_")}`;
     if (!names.has(id)) names.set(id, choiceOf(name, sounds));
     return `<${id}>`;
   };
-  const sentences = SENTENCES.replace(/\{([^}]+)\}/g, (_, name: string) => rule(name));
+  const sentences = SENTENCES.replace(
+    "/1/ <answer>",
+    answering ? ANSWERED : "/1/ <answer>",
+  ).replace(/\{([^}]+)\}/g, (_, name: string) => rule(name));
   const words = [...names].map(([id, body]) => `<${id}> = ${body} ;`).join("\n");
   return `#JSGF V1.0;\ngrammar note;\n${words}\n${numberRules()}\n${sentences}`;
 }

@@ -45,7 +45,7 @@ interface Parts {
   readonly command: Engine;
   readonly second: Engine;
   readonly loop: Engine;
-  readonly grammar: Automaton;
+  readonly grammarFor: (context: ReadingContext) => Automaton;
   readonly phones: (word: string) => readonly string[];
 }
 
@@ -71,7 +71,13 @@ export async function createListener(): Promise<Recogniser> {
     loop.addWords(PHONES.map((phone) => [phoneWord(phone), phone] as const));
     loop.setJsgf(PHONE_LOOP);
     const phones = (word: string): readonly string[] => sounds(word)?.split(" ") ?? [];
-    const parts: Parts = { command, second, loop, grammar, phones };
+    let answering: Automaton | undefined;
+    const grammarFor = ({ expects }: ReadingContext): Automaton => {
+      if (expects === undefined) return grammar;
+      answering ??= automatonOf(parseGrammar(grammarText(sounds, true)));
+      return answering;
+    };
+    const parts: Parts = { command, second, loop, grammarFor, phones };
     return { recognise: (samples, context) => recognise(parts, samples, context ?? UNKNOWN_SHOP) };
   } finally {
     rmSync(folder, { recursive: true, force: true });
@@ -83,7 +89,7 @@ function recognise(
   samples: Float32Array,
   context: ReadingContext,
 ): Recognised | Unrecognised {
-  const filled = putIn(parts.grammar, context);
+  const filled = putIn(parts.grammarFor(context), context);
   parts.command.setAutomaton(filled);
   const first = parts.command.decode(samples);
   if (first.text === "") return { kind: "trouble", trouble: "not-for-the-log" };
