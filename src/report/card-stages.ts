@@ -8,6 +8,14 @@ export interface PlannedStage {
   readonly cold: PlannedPiece;
   readonly massG: number;
   readonly heats: number;
+  readonly pipeLies?: CardPipe;
+}
+/** Where the pipe zone lies on a piece, from the tang end. `out`: taken out whole. */
+export interface CardPipe {
+  readonly place: "top" | "spine" | "face" | "end" | "tang" | "out";
+  readonly fromMm: number;
+  readonly toMm: number;
+  readonly depthMm: number;
 }
 export type PlannedPiece =
   | { readonly shape: "disc"; readonly diameterMm: number; readonly heightMm: number }
@@ -37,6 +45,8 @@ export interface CardStage {
   readonly name?: string;
   readonly planned?: CardSize;
   readonly measured?: MeasuredStage;
+  /** On the planned piece. */
+  readonly pipeLies?: CardPipe;
 }
 
 /** A bar stands beside a planned one when their sections differ by no more than this factor. Judgement, 1.3 to 2. */
@@ -52,15 +62,16 @@ export function cardStages(
   const stages: CardStage[] = [];
   let next = 0;
   let done = 0;
-  for (const { name, cold } of planned) {
+  for (const { name, cold, pipeLies } of planned) {
     const size = plannedSize(cold);
+    const zone = pipeLies === undefined ? {} : { pipeLies };
     const hit = nearest(measured, size, next);
     if (hit === undefined) {
-      stages.push({ name, planned: size });
+      stages.push({ name, planned: size, ...zone });
       continue;
     }
     stages.splice(done, 0, ...measured.slice(next, hit).map((stage) => ({ measured: stage })));
-    stages.push({ name, planned: size, measured: measured[hit] as MeasuredStage });
+    stages.push({ name, planned: size, measured: measured[hit] as MeasuredStage, ...zone });
     next = hit + 1;
     done = stages.length;
   }

@@ -15,7 +15,7 @@ import {
 } from "../logbook/index.js";
 import { type IngotPiece, pieceVolumeMm3 } from "../shape/index.js";
 import { densityGPerMm3, forgingWindow } from "../steel/index.js";
-import { type CardStage, cardStages, type PlannedStage } from "./card-stages.js";
+import { type CardPipe, type CardStage, cardStages, type PlannedStage } from "./card-stages.js";
 import { type MassBar, massBar } from "./mass-bar.js";
 
 /** Carbon taken where nobody said it, wt%. Common practice for crucible steel, 1.2 to 1.8; the card says that it is assumed. */
@@ -41,13 +41,6 @@ export interface CardPattern {
   readonly bandThicknessUm: number;
   readonly bandWidthUm: number;
 }
-export interface CardPipe {
-  readonly place: "top" | "spine" | "face" | "end" | "tang" | "out";
-  readonly fromMm: number;
-  readonly toMm: number;
-  readonly depthMm: number;
-}
-
 export type HeatWhere = "inside" | "over" | "under" | "not-said";
 export interface CardHeat {
   readonly number: number;
