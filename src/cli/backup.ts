@@ -1,7 +1,7 @@
 /** `backup`: a consistent copy while the bot runs. */
 import { z } from "zod";
 import { openSqliteStore } from "../store/index.js";
-import type { Command } from "./index.js";
+import type { Command } from "./command.js";
 import { options } from "./options.js";
 
 export const backup: Command = async (args, config) => {

@@ -5,9 +5,9 @@ import { createMessenger, MessengerRefused, redact } from "../chat/index.js";
 import { createHandler } from "../conversation/index.js";
 import { speakNote } from "../speech/index.js";
 import { openSqliteAccess, openSqliteStore, startDailyBackups } from "../store/index.js";
+import type { Command } from "./command.js";
 import { earsFor, hearWith } from "./hearing.js";
 import { newId } from "./ids.js";
-import type { Command } from "./index.js";
 import { options } from "./options.js";
 import { Refused } from "./refused.js";
 

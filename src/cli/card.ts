@@ -3,8 +3,8 @@ import { z } from "zod";
 import { chatUnits, wholePlanOf } from "../conversation/index.js";
 import { foldShop } from "../logbook/index.js";
 import { cardWords, ingotCard } from "../report/index.js";
+import type { Command } from "./command.js";
 import { findIngot, reading } from "./for-reading.js";
-import type { Command } from "./index.js";
 import { options } from "./options.js";
 
 const schema = z.object({ db: z.string().min(1).optional() });

@@ -3,9 +3,9 @@ import { z } from "zod";
 import { runTerminal } from "../chat/index.js";
 import { createHandler } from "../conversation/index.js";
 import { openSqliteStore } from "../store/index.js";
+import type { Command } from "./command.js";
 import { earsFor, hearWith } from "./hearing.js";
 import { newId } from "./ids.js";
-import type { Command } from "./index.js";
 import { isoTime, options } from "./options.js";
 
 const schema = z.object({
@@ -33,7 +33,7 @@ export const chat: Command = async (args, config) => {
       chatId: "terminal",
       smithId: values.smith === undefined ? "smith" : values.smith.toLowerCase(),
       ...(values.smith === undefined ? {} : { smithName: values.smith }),
-      colour: process.stdout.isTTY === true && process.env["NO_COLOR"] === undefined,
+      colour: process.stdout.isTTY === true && process.env.NO_COLOR === undefined,
     });
   } finally {
     await ears.close();

@@ -3,8 +3,8 @@ import { z } from "zod";
 import { chatUnits, daySheetOf } from "../conversation/index.js";
 import { foldIngot, foldShop, type IngotState } from "../logbook/index.js";
 import { dateIn, dayBounds, dayWords, isTimezone } from "../report/index.js";
+import type { Command } from "./command.js";
 import { reading } from "./for-reading.js";
-import type { Command } from "./index.js";
 import { options } from "./options.js";
 import { Usage } from "./refused.js";
 

@@ -3,8 +3,8 @@ import { mkdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { z } from "zod";
 import { exportRows, toCsv } from "../report/index.js";
+import type { Command } from "./command.js";
 import { reading } from "./for-reading.js";
-import type { Command } from "./index.js";
 import { options } from "./options.js";
 import { Refused } from "./refused.js";
 

@@ -2,8 +2,8 @@
 import { z } from "zod";
 import { readingToJson, read as readMessage } from "../language/index.js";
 import { troubleLine } from "../speech/index.js";
+import type { Command } from "./command.js";
 import { earsFor } from "./hearing.js";
-import type { Command } from "./index.js";
 import { options } from "./options.js";
 import { Refused } from "./refused.js";
 

@@ -1,11 +1,12 @@
 /** The commands of the command line; docs/contract.md is their agreement with other programs. */
 import { ZodError } from "zod";
-import { type Config, readConfig } from "../config.js";
+import { readConfig } from "../config.js";
 import { StoreFailed } from "../store/index.js";
 import { backup } from "./backup.js";
 import { bot } from "./bot.js";
 import { card } from "./card.js";
 import { chat } from "./chat.js";
+import type { Command } from "./command.js";
 import { day } from "./day.js";
 import { exportAll } from "./export.js";
 import { hear } from "./hear.js";
@@ -14,8 +15,6 @@ import { plan } from "./plan.js";
 import { read } from "./read.js";
 import { Refused, Usage } from "./refused.js";
 import { restore } from "./restore.js";
-
-export type Command = (args: readonly string[], config: Config) => Promise<void>;
 
 const COMMANDS: Readonly<Record<string, { readonly run: Command; readonly usage: string }>> = {
   chat: { run: chat, usage: "chat [--db FILE] [--smith NAME] [--at ISO]" },

@@ -1,7 +1,7 @@
 /** `phrase`: how one message is read, rule by rule. For contributors. */
 import { z } from "zod";
 import { read, readingToJson } from "../language/index.js";
-import type { Command } from "./index.js";
+import type { Command } from "./command.js";
 import { isoTime, options, unitsOption } from "./options.js";
 
 const schema = z.object({ at: isoTime.optional(), units: unitsOption.optional() });

@@ -3,7 +3,7 @@ import { text } from "node:stream/consumers";
 import { z } from "zod";
 import { type PlanRequest, planForging, planToContract } from "../forging/index.js";
 import { ROUTES, SHAPES_OF_INGOT, toCamel } from "../logbook/index.js";
-import type { Command } from "./index.js";
+import type { Command } from "./command.js";
 import { options } from "./options.js";
 import { Refused } from "./refused.js";
 

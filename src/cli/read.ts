@@ -3,7 +3,7 @@ import { createInterface } from "node:readline";
 import { z } from "zod";
 import { readingToJson, read as readMessage } from "../language/index.js";
 import { type Fact, fromContract, isFact } from "../logbook/index.js";
-import type { Command } from "./index.js";
+import type { Command } from "./command.js";
 import { isoTime, options, unitsOption } from "./options.js";
 import { Refused } from "./refused.js";
 

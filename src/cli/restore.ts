@@ -1,7 +1,7 @@
 /** `restore`: puts a backup in the place of the log, which is moved aside, never overwritten. */
 import { z } from "zod";
 import { restoreBackup } from "../store/index.js";
-import type { Command } from "./index.js";
+import type { Command } from "./command.js";
 import { options } from "./options.js";
 
 const schema = z.object({ db: z.string().optional(), aside: z.string().min(1).optional() });

@@ -1,5 +1,5 @@
 /** Answers to questions: short ones by the rule of five lines; plan, summary and day's sheet whole. */
-import type { DraftOf, IngotState, ShopSettings } from "../logbook/index.js";
+import type { IngotState, ShopSettings } from "../logbook/index.js";
 import { cardWords, dayWords, ingotCard } from "../report/index.js";
 import { type ChatUnits, formatMass, formatPercent } from "../units/index.js";
 import { blade, cut, force, pipe, time } from "./figures-asked.js";
@@ -9,21 +9,13 @@ import { heatsDone, lostSoFarG, massNow, planFor } from "./plan-for.js";
 import { planLines } from "./plan-lines.js";
 import { factWords } from "./read-back.js";
 import { daySheetOf, wholePlanOf } from "./sheets.js";
-import type { TurnInput } from "./turn.js";
+import type { Asked, TurnInput } from "./turn-input.js";
 import { HELP } from "./words.js";
 
 export interface Answers {
   readonly lines: readonly RankedLine[];
   /** Lines of an answer that was asked for whole. */
   readonly long: readonly string[];
-}
-
-export interface Asked {
-  readonly question: DraftOf<"question">;
-  readonly input: Pick<TurnInput, "dayLog" | "timezone">;
-  readonly state: IngotState | undefined;
-  readonly shop: ShopSettings;
-  readonly units: ChatUnits;
 }
 
 export const NO_INGOT = "No ingot in hand. Say: new ingot 64 across 30 high 450 g";

@@ -1,7 +1,7 @@
 /** The one question that a turn may put, with its choices as buttons. */
 import type { CRACK_PLACES, Draft, DraftBody, IngotName, StoredAsk } from "../logbook/index.js";
 import { afterSetup, isSetup, SETUP_QUESTIONS, type SetupQuestion, setupAsk } from "./setup.js";
-import type { TurnInput } from "./turn.js";
+import type { TurnInput } from "./turn-input.js";
 import { waysOf } from "./two-ways.js";
 import { clip } from "./words.js";
 

@@ -11,10 +11,10 @@ import {
   formatSize,
   formatTemperature,
 } from "../units/index.js";
-import type { Asked } from "./answers.js";
 import { pipeWords } from "./pipe-words.js";
 import { CARBON_UNTIL_SAID_PCT, pieceNow, planFor, shopFor } from "./plan-for.js";
 import { routeWords } from "./read-back.js";
+import type { Asked } from "./turn-input.js";
 
 interface Section {
   readonly thicknessMm: number;

@@ -3,11 +3,7 @@
  * Everything it needs is handed in; every sentence comes from this room.
  */
 import type {
-  ChatView,
-  Decision,
-  Entry,
   Incoming,
-  IngotState,
   NewReply,
   ReplyBody,
   ShopSettings,
@@ -18,33 +14,14 @@ import { answerQuestions } from "./answers.js";
 import { askFor } from "./asks.js";
 import { AT_THE_FIRE, askButtons, button } from "./buttons.js";
 import { adviceLines } from "./forge.js";
-import type { Heard } from "./hear.js";
 import { RANK, type RankedLine, shortest } from "./lines.js";
 import { recordLine } from "./record-line.js";
 import { SAFETY_LINES, safetyLine } from "./safety.js";
 import { assumed, isSetup } from "./setup.js";
 import { spokenLine } from "./spoken.js";
+import type { TurnInput } from "./turn-input.js";
 import { chatUnits } from "./units.js";
 import { issueWords, takenBackLine, unreadLine } from "./words.js";
-
-export interface DayLog {
-  readonly date: string;
-  readonly entries: readonly Entry[];
-  readonly states: ReadonlyMap<string, IngotState>;
-}
-
-export interface TurnInput {
-  readonly incoming: Incoming;
-  readonly view: ChatView;
-  readonly shop: ShopSettings;
-  readonly timezone: string;
-  readonly heard: Heard;
-  readonly decision: Decision;
-  /** State of the ingot in hand before this message. */
-  readonly before: IngotState | undefined;
-  readonly dayLog: DayLog | undefined;
-  readonly newId: () => string;
-}
 
 export function compose(input: TurnInput): Turn {
   const { incoming, decision, heard, view } = input;

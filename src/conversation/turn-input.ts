@@ -1,0 +1,40 @@
+/** Everything that one turn is handed, and what a question is answered from. */
+import type {
+  ChatView,
+  Decision,
+  DraftOf,
+  Entry,
+  Incoming,
+  IngotState,
+  ShopSettings,
+} from "../logbook/index.js";
+import type { ChatUnits } from "../units/index.js";
+import type { Heard } from "./hear.js";
+
+export interface DayLog {
+  readonly date: string;
+  readonly entries: readonly Entry[];
+  readonly states: ReadonlyMap<string, IngotState>;
+}
+
+export interface TurnInput {
+  readonly incoming: Incoming;
+  readonly view: ChatView;
+  readonly shop: ShopSettings;
+  readonly timezone: string;
+  readonly heard: Heard;
+  readonly decision: Decision;
+  /** State of the ingot in hand before this message. */
+  readonly before: IngotState | undefined;
+  readonly dayLog: DayLog | undefined;
+  readonly newId: () => string;
+}
+
+/** A question with what its answer needs. */
+export interface Asked {
+  readonly question: DraftOf<"question">;
+  readonly input: Pick<TurnInput, "dayLog" | "timezone">;
+  readonly state: IngotState | undefined;
+  readonly shop: ShopSettings;
+  readonly units: ChatUnits;
+}
