@@ -64,7 +64,7 @@ export function heatChart(page: Page, heats: CardHeats, units: ChatUnits): void 
       page.add({ item: "path", d, fill: "none", stroke: "grey", dashed: true, strokeWidth: 2 });
     }
     const y = heat.tempC === undefined ? noneY : yOf(heat.tempC);
-    page.add(mark(heat, xOf(index), y, radius));
+    page.add(heatMark(heat, xOf(index), y, radius));
   }
   page.skip(CHART_HEIGHT + NOT_SAID_ROW + 8);
   const baseline = page.y + SMALL.size;
@@ -84,7 +84,12 @@ const hoursBetween = (a: CardHeat, b: CardHeat): number =>
   (Date.parse(b.at) - Date.parse(a.at)) / 3_600_000;
 
 /** Dot inside, triangle up too hot, triangle down too cold, ring without a temperature. */
-function mark({ where }: CardHeat, x: number, y: number, radius: number): PathItem {
+export function heatMark(
+  { where }: Pick<CardHeat, "where">,
+  x: number,
+  y: number,
+  radius: number,
+): PathItem {
   const r = where === "over" || where === "under" ? radius * 1.4 : radius;
   const tip = where === "over" ? -r : r;
   if (where === "over" || where === "under") {

@@ -25,7 +25,7 @@ export function cardPicture(card: IngotCard, units: ChatUnits): Drawing {
   heatSection(page, card, units);
   if (card.cracks.length > 0) {
     page.section("Cracks");
-    const lines = card.cracks.map((crack, index) => `${index + 1}  ${crackWords(crack, units)}`);
+    const lines = card.cracks.map((crack, index) => `${index + 1}. ${crackWords(crack, units)}`);
     listed(page, lines, "cracks");
   }
   if (card.mass !== undefined) massPicture(page, card, units);

@@ -122,9 +122,12 @@ function stageRow(
   const heights = sizesOf(stage).map((size) => across(size).high * scale);
   const height = Math.max(...heights, 4);
   const top = page.y;
-  if (measured !== undefined) piece(page, measured.size, top, scale, false);
-  if (planned !== undefined) piece(page, planned, top, scale, true);
-  const drawn = measured?.size ?? planned;
+  const double = card.goal?.edge === "double";
+  if (measured !== undefined) piece(page, measured.size, top, scale, double, false);
+  if (planned !== undefined) piece(page, planned, top, scale, double, true);
+  // Once the pipe was taken out it is shown on the plan alone.
+  const out = measured !== undefined && measured.afterHeats > (card.pipeOutAfterHeats ?? Infinity);
+  const drawn = out ? planned : (measured?.size ?? planned);
   if (stage.pipeLies !== undefined && drawn !== undefined) {
     zone(page, stage.pipeLies, drawn, planned ?? drawn, top, scale);
   }
@@ -141,7 +144,14 @@ function stageRow(
   return until;
 }
 
-function piece(page: Page, size: CardSize, top: number, scale: number, planned: boolean): void {
+function piece(
+  page: Page,
+  size: CardSize,
+  top: number,
+  scale: number,
+  doubleEdge: boolean,
+  planned: boolean,
+): void {
   const { high, long } = across(size);
   if (long === 0) return;
   const [w, h] = [long * scale, Math.max(high * scale, 3)];
@@ -149,9 +159,11 @@ function piece(page: Page, size: CardSize, top: number, scale: number, planned: 
   // A blade is drawn with its point at the right.
   const point = size.shape === "blade" ? Math.min(w * 0.25, h * 2) : 0;
   const d =
-    point > 0
-      ? `M${at(x)} ${at(top)}H${at(x + w)}L${at(x + w - point)} ${at(top + h)}H${at(x)}Z`
-      : `M${at(x)} ${at(top)}H${at(x + w)}V${at(top + h)}H${at(x)}Z`;
+    point > 0 && doubleEdge
+      ? `M${at(x)} ${at(top)}H${at(x + w - point)}L${at(x + w)} ${at(top + h / 2)}L${at(x + w - point)} ${at(top + h)}H${at(x)}Z`
+      : point > 0
+        ? `M${at(x)} ${at(top)}H${at(x + w)}L${at(x + w - point)} ${at(top + h)}H${at(x)}Z`
+        : `M${at(x)} ${at(top)}H${at(x + w)}V${at(top + h)}H${at(x)}Z`;
   page.add(
     planned
       ? { item: "path", d, fill: "none", stroke: "ink", dashed: true, strokeWidth: 2 }

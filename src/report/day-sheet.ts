@@ -17,7 +17,7 @@ import { asOf } from "./as-of.js";
 import { measuredStages, type PlannedPiece, plannedSize } from "./card-stages.js";
 import { dateIn, dayBounds } from "./day-bounds.js";
 import { type FireTime, fireTime } from "./fire-time.js";
-import { ASSUMED_CARBON_PCT, type HeatWindow, whereIn } from "./ingot-card.js";
+import { ASSUMED_CARBON_PCT, type HeatWhere, type HeatWindow, whereIn } from "./ingot-card.js";
 import type { CardSize } from "./labels.js";
 
 export interface DayMelt extends MeltState {
@@ -33,6 +33,8 @@ export interface DayIngot {
   readonly heats: number;
   readonly over: number;
   readonly under: number;
+  /** The day's heats, one by one. */
+  readonly marks: readonly { readonly at: string; readonly where: HeatWhere }[];
   /** At the end of the day. */
   readonly size?: CardSize;
   readonly massG?: number;
@@ -140,7 +142,10 @@ function dayIngot(
   const window =
     windows?.get(id) ?? forgingWindow({ carbonPct: state.facts.carbonPct ?? ASSUMED_CARBON_PCT });
   const today = state.heats.filter(within);
-  const where = today.map(({ value }) => whereIn(window, value.temperatureC));
+  const marks = today.map(({ at, value }) => ({
+    at,
+    where: whereIn(window, value.temperatureC),
+  }));
   const size = measuredStages(state).at(-1)?.size;
   const massG = massNowG(state);
   const stage = state.finish === undefined ? next?.get(id) : undefined;
@@ -150,8 +155,9 @@ function dayIngot(
     finished: state.finish !== undefined,
     heatsToday: today.length,
     heats: heatsBy(state, state.heats.length),
-    over: where.filter((each) => each === "over").length,
-    under: where.filter((each) => each === "under").length,
+    over: marks.filter(({ where }) => where === "over").length,
+    under: marks.filter(({ where }) => where === "under").length,
+    marks,
     ...(size === undefined ? {} : { size }),
     ...(massG === undefined ? {} : { massG }),
     openCracks: state.cracks.filter(({ takenOutBy }) => takenOutBy === undefined).length,

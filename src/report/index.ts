@@ -5,6 +5,7 @@ export * from "./card-stages.js";
 export * from "./card-words.js";
 export * from "./csv.js";
 export * from "./day-bounds.js";
+export * from "./day-picture.js";
 export * from "./day-sheet.js";
 export * from "./day-words.js";
 export * from "./drawing.js";

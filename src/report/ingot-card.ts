@@ -6,6 +6,7 @@ import {
   heatsBy,
   type IngotFacts,
   type IngotState,
+  isPipeRemoval,
   lossPerHeat,
   type Placed,
   type RemovalFacts,
@@ -85,6 +86,8 @@ export interface IngotCard {
   readonly stages: readonly CardStage[];
   readonly heats: CardHeats;
   readonly cracks: readonly CardCrack[];
+  /** Heats done when steel was first taken off where the pipe lies. */
+  readonly pipeOutAfterHeats?: number;
   /** What was taken off that no crack of the card shows. */
   readonly removals: readonly Placed<RemovalFacts>[];
   readonly mass?: MassBar;
@@ -133,7 +136,12 @@ export function ingotCard(input: {
     heats: cardHeats(state, window),
     cracks: state.cracks.map((crack) => cardCrack(state, crack)),
     removals: state.removals.filter(({ entryId }) => !takers.has(entryId)),
-    ...given({ mass, loss }),
+    ...given({
+      mass,
+      loss,
+      pipeOutAfterHeats: state.removals.find((removal) => isPipeRemoval(state, removal))
+        ?.afterHeats,
+    }),
     blades: state.finishes.map(({ value }) => value),
     notes: state.notes.map(({ value }) => value),
   };

@@ -7,7 +7,7 @@ export const LINE_WIDTH = 44;
 export function wrapped(text: string, hang = "", width = LINE_WIDTH): string[] {
   const lines: string[] = [];
   let line = "";
-  for (const whole of words(text)) {
+  for (const whole of gluedWords(text)) {
     for (const word of pieces(whole, width - hang.length)) {
       const joined = line === "" ? word : `${line} ${word}`;
       if (joined.length <= width) {
@@ -22,7 +22,7 @@ export function wrapped(text: string, hang = "", width = LINE_WIDTH): string[] {
 }
 
 /** Words of a text; a figure and its unit stay together. */
-const words = (text: string): string[] =>
+export const gluedWords = (text: string): string[] =>
   text
     .trim()
     .replaceAll(/\s+/g, " ")

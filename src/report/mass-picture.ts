@@ -59,7 +59,7 @@ export function massPicture(page: Page, card: IngotCard, units: ChatUnits): void
     const { fraction, heats, lostG } = card.loss;
     const share = Math.round(fraction * 1000) / 10;
     page.write(
-      `Loss ${share} % a heat · ${formatMass(lostG / heats, units)} a heat, from ${heats}`,
+      `Loss ${share} % a heat · ${formatMass(lostG / heats, units)} a heat, from ${heats} ${heats === 1 ? "heat" : "heats"}`,
     );
   }
 }

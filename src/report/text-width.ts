@@ -1,5 +1,7 @@
 /** How wide words are in the font of our pictures, so that they stay within their boxes. */
 
+import { gluedWords } from "./lines.js";
+
 /** Advance widths of the letters from space to tilde, thousandths of the size: Source Sans 3, read from its tables. */
 const REGULAR = [
   200, 289, 426, 497, 497, 824, 609, 249, 303, 303, 418, 497, 249, 311, 249, 350, 497, 497, 497,
@@ -51,9 +53,10 @@ export function fitted(text: string, width: number, style: TextStyle): string {
 
 /** Lines no wider than `width`; a word that is wider by itself is cut with an ellipsis. */
 export function textLines(text: string, width: number, style: TextStyle): readonly string[] {
+  if (text.trim() === "") return [];
   const lines: string[] = [];
   let line = "";
-  for (const word of text.split(/\s+/).filter((each) => each !== "")) {
+  for (const word of gluedWords(text)) {
     const joined = line === "" ? word : `${line} ${word}`;
     if (textWidth(joined, style) <= width) line = joined;
     else {
