@@ -1,6 +1,7 @@
 /** Answers to questions: short ones by the rule of five lines; plan, summary and day's sheet whole. */
-import type { IngotState, ShopSettings } from "../logbook/index.js";
-import { cardWords, dayWords, ingotCard } from "../report/index.js";
+
+import { type IngotState, learnedFigures } from "../logbook/index.js";
+import { cardWords, dayWords, ingotCard, learnedWords } from "../report/index.js";
 import { type ChatUnits, formatMass, formatPercent } from "../units/index.js";
 import { blade, cut, force, pipe, time } from "./figures-asked.js";
 import { nextLines, spareText } from "./forge.js";
@@ -9,6 +10,7 @@ import { heatsDone, lostSoFarG, massNow, planFor } from "./plan-for.js";
 import { planLines } from "./plan-lines.js";
 import { factWords } from "./read-back.js";
 import { daySheetOf, wholePlanOf } from "./sheets.js";
+import type { ShopNow } from "./shop-now.js";
 import type { Asked, TurnInput } from "./turn-input.js";
 import { HELP } from "./words.js";
 
@@ -21,7 +23,7 @@ export interface Answers {
 export const NO_INGOT = "No ingot in hand. Say: new ingot 64 across 30 high 450 g";
 
 export function answerQuestions(
-  input: TurnInput & { readonly shop: ShopSettings; readonly units: ChatUnits },
+  input: TurnInput & { readonly shop: ShopNow; readonly units: ChatUnits },
 ): Answers {
   const { shop, units, decision } = input;
   const answers = decision.questions.map((question) =>
@@ -36,6 +38,8 @@ export function answerQuestions(
 function answer(asked: Asked): Answers {
   const { question, state } = asked;
   if (question.about === "help") return whole(HELP);
+  if (question.topic === "figures") return whole(figures(asked));
+  if (question.topic === "log") return lastSaid(asked);
   if (question.about === "day") return day(asked);
   if (question.about === "time") return short(time(asked));
   if (question.about === "force") return short(force(asked));
@@ -119,6 +123,17 @@ function loss({ shop, units }: Asked, state: IngotState): string[] {
 
 function summary({ shop, units }: Asked, state: IngotState): string[] {
   return cardWords(ingotCard({ state, shop, ...wholePlanOf(state, shop) }), units).split("\n");
+}
+
+/** What the log has taught, each figure with the ingots behind it. */
+const figures = ({ shop }: Asked): string[] =>
+  learnedWords(shop.taught ?? learnedFigures([])).split("\n");
+
+/** The last message's entries, read back. */
+function lastSaid({ input, units }: Asked): Answers {
+  const facts = input.view.lastTurns[0]?.entries.flatMap(({ fact }) => fact ?? []) ?? [];
+  if (facts.length === 0) return short(["Nothing logged yet."]);
+  return short([`Logged last: ${facts.map((fact) => factWords(fact, units)).join(" · ")}`]);
 }
 
 function day({ input, shop, units }: Asked): Answers {

@@ -13,10 +13,12 @@ import {
   type LogStore,
   type OpenAsk,
   type Reading,
+  type Turn,
 } from "../logbook/index.js";
 import { dateIn, dayBounds, isTimezone } from "../report/index.js";
 import { type Heard, hear } from "./hear.js";
 import { readingContext } from "./known.js";
+import { shopNow } from "./learned-shop.js";
 import { compose, failedTurn } from "./turn.js";
 
 export interface HandlerDeps {
@@ -38,9 +40,12 @@ export interface Handler {
 
 export function createHandler(deps: HandlerDeps): Handler {
   const zones = new Map<string, string>();
+  const taught = new Map<string, readonly IngotState[]>();
   const answer = async (incoming: Incoming): Promise<void> => {
     try {
-      await deps.store.commit(await turnFor(deps, zones, incoming));
+      const turn = await turnFor(deps, zones, taught, incoming);
+      await deps.store.commit(turn);
+      if (changesWhatWasLearned(turn)) taught.delete(incoming.chatId);
     } catch (cause) {
       if (!(cause instanceof TypeError || cause instanceof RangeError)) throw cause;
       deps.onFailure?.(incoming.id, cause);
@@ -64,9 +69,17 @@ export function createHandler(deps: HandlerDeps): Handler {
 }
 
 /** Everything that the pure turn needs, fetched; then the turn. */
-async function turnFor(deps: HandlerDeps, zones: Map<string, string>, incoming: Incoming) {
+async function turnFor(
+  deps: HandlerDeps,
+  zones: Map<string, string>,
+  taught: Map<string, readonly IngotState[]>,
+  incoming: Incoming,
+) {
   const { store, newId } = deps;
-  const { view, shop, timezone } = await chatNow(deps, zones, incoming);
+  const { view, shop: said, timezone } = await chatNow(deps, zones, incoming);
+  const finished = taught.get(incoming.chatId) ?? (await finishedStates(store, incoming.chatId));
+  taught.set(incoming.chatId, finished);
+  const shop = shopNow(said, finished);
   const inHandLog = await logOf(store, incoming.chatId, view.inHand);
   const state = view.inHand === undefined ? undefined : foldIngot(view.inHand, inHandLog);
   const edited = incoming.edits === undefined ? [] : await store.entriesOfMessage(incoming.edits);
@@ -105,6 +118,22 @@ async function turnFor(deps: HandlerDeps, zones: Map<string, string>, incoming: 
     newId,
   });
 }
+
+/** Finished ingots that the shop's own figures are learned from: the latest, so that old habits fade. */
+const LEARNED_FROM = 24;
+
+async function finishedStates(store: LogStore, chatId: string): Promise<readonly IngotState[]> {
+  const names = await store.finishedIngots(chatId, LEARNED_FROM);
+  const states: IngotState[] = [];
+  for (const { ingotId } of names) {
+    states.push(foldIngot(ingotId, await store.ingotLog(chatId, ingotId)));
+  }
+  return states;
+}
+
+/** A blade done, or anything put right or taken back: the finished ingots are looked at anew. */
+const changesWhatWasLearned = ({ entries, takeBacks }: Turn): boolean =>
+  takeBacks.length > 0 || entries.some(({ kind }) => kind === "finish");
 
 /** What the shop knows before a message is read: for who must hear it first. */
 export async function knownShop(

@@ -110,6 +110,8 @@ function commanded(command: string, incoming: Incoming): Heard {
     case "day":
     case "status":
       return as({ kind: "question", about: command });
+    case "figures":
+      return as({ kind: "question", about: "loss", topic: "figures" });
     default:
       return as({ kind: "question", about: "help" });
   }

@@ -5,33 +5,35 @@ import {
   type PlanRequest,
   planForging,
   type Shop,
-  type ShopFigures,
   type WorkState,
 } from "../forging/index.js";
-import { type IngotState, type ShopSettings, withoutUndefined } from "../logbook/index.js";
+import { type IngotState, withoutUndefined } from "../logbook/index.js";
 import { type Piece, pieceVolumeMm3 } from "../shape/index.js";
 import { densityGPerMm3 } from "../steel/index.js";
+import type { ShopNow } from "./shop-now.js";
 
 /** Taken where the smith did not say; stated in the first reply. */
 export const CARBON_UNTIL_SAID_PCT = 1.5;
 
 /** What the planner takes for this shop; by hand and without a welded handle until something is said. */
-export function shopFor(shop: ShopSettings, learned?: ShopFigures): Shop {
+export function shopFor(shop: ShopNow): Shop {
   const power = shop.pressKn !== undefined || shop.hammerKg !== undefined;
   return {
     ...withoutUndefined({ pressKn: shop.pressKn, hammerKg: shop.hammerKg }),
     handHammer: shop.handHammer ?? !power,
     welder: shop.welder ?? false,
-    ...(learned === undefined ? {} : { learned }),
+    ...(shop.learned === undefined ? {} : { learned: shop.learned }),
   } as Shop;
 }
 
 /** The plan from what is on the anvil now; undefined when nothing is known of the ingot's body. */
-export function planFor(
-  state: IngotState,
-  shop: ShopSettings,
-  learned?: ShopFigures,
-): Plan | PlanRefusal | undefined {
+export function planFor(state: IngotState, shop: ShopNow): Plan | PlanRefusal | undefined {
+  const request = planRequest(state, shop);
+  return request === undefined ? undefined : planForging(request);
+}
+
+/** What the planner is asked; undefined when nothing is known of the ingot's body. */
+export function planRequest(state: IngotState, shop: ShopNow): PlanRequest | undefined {
   const { facts, goal, route } = state;
   if (facts.massG === undefined && facts.diameterMm === undefined && state.piece === undefined) {
     return undefined;
@@ -40,14 +42,14 @@ export function planFor(
   const blade = goal ?? {};
   const massG = ingot.massG ?? (ingot.diameterMm === undefined ? massNow(state) : undefined);
   const now = workState(state);
-  return planForging({
+  return {
     ingot: withoutUndefined({ ...ingot, massG }),
     ...(goal === undefined ? {} : { blade: withoutUndefined(blade) }),
-    shop: shopFor(shop, learned),
+    shop: shopFor(shop),
     ...(route?.route === undefined ? {} : { route: route.route }),
     ...(route?.split === undefined ? {} : { split: route.split }),
     ...(now === undefined ? {} : { now }),
-  } as PlanRequest);
+  } as PlanRequest;
 }
 
 /** What lies on the anvil, or undefined while it is still the ingot. */

@@ -1,6 +1,8 @@
 /** The full plan in lines, on request: routes compared, then the stages of the one that is followed. */
+
 import { type RoutePlan, reasonText, type Stage } from "../forging/index.js";
-import type { IngotState, ShopSettings } from "../logbook/index.js";
+import type { IngotState } from "../logbook/index.js";
+import { learnedWords } from "../report/index.js";
 import {
   type ChatUnits,
   formatForce,
@@ -12,10 +14,11 @@ import {
 import { pieceWords, sentence, spareText, stageWords } from "./forge.js";
 import { planFor } from "./plan-for.js";
 import { routeWords } from "./read-back.js";
+import type { ShopNow } from "./shop-now.js";
 
 const MOST_ROUTES = 5;
 
-export function planLines(state: IngotState, shop: ShopSettings, units: ChatUnits): string[] {
+export function planLines(state: IngotState, shop: ShopNow, units: ChatUnits): string[] {
   const plan = planFor(state, shop);
   if (plan === undefined) return ["Size and weight? Say: 64 across 30 high 450 g"];
   if (plan.refused) return [plan.what];
@@ -39,6 +42,7 @@ export function planLines(state: IngotState, shop: ShopSettings, units: ChatUnit
     ...(plan.routes.length > 1
       ? plan.routes.slice(0, MOST_ROUTES).map((route) => routeLine(route, units))
       : []),
+    ...yourFigures(shop),
     ...(assumed.length > 0 ? ["", `Assumed: ${assumed.join(", ")}`] : []),
   ];
 }
@@ -50,6 +54,12 @@ function stageLines(stage: Stage, number: number, units: ChatUnits): string[] {
     `   hot ${pieceWords(stage.hot, units).replace(/^\S+ /, "")} · ${formatForce(stage.forceKn, units)}`,
     ...stage.watch.slice(0, 2).map((reason) => `   ${reasonText(reason, units)}`),
   ];
+}
+
+/** The shop's own figures that this plan reckons with. */
+function yourFigures({ taught }: ShopNow): string[] {
+  if (taught === undefined || taught.lossPerHeat.ingots === 0) return [];
+  return ["", "Reckoned with your own figures:", ...learnedWords(taught).split("\n").slice(0, 1)];
 }
 
 const reasons = (label: string, route: RoutePlan, units: ChatUnits): string[] => {

@@ -1,11 +1,12 @@
 /** What the card and the day's sheet are given of the plans: the report itself plans nothing. */
 
-import type { IngotState, ShopSettings } from "../logbook/index.js";
+import type { IngotState } from "../logbook/index.js";
 import { asOf, type DayInput, type DaySheet, dayBounds, daySheet } from "../report/index.js";
 import { planFor } from "./plan-for.js";
+import type { ShopNow } from "./shop-now.js";
 
 /** The plan of the whole ingot from before the first blow, its route chosen, and its window. */
-export function wholePlanOf(state: IngotState, shop: ShopSettings) {
+export function wholePlanOf(state: IngotState, shop: ShopNow) {
   const { piece: _piece, ...start } = state;
   const plan = planFor({ ...start, heats: [], removals: [], cracks: [], weighings: [] }, shop);
   if (plan === undefined || plan.refused) return {};
@@ -15,7 +16,7 @@ export function wholePlanOf(state: IngotState, shop: ShopSettings) {
 
 /** The day's sheet with what each open ingot's plan said next at the end of that day. */
 export function daySheetOf(
-  input: Omit<DayInput, "next" | "windows"> & { readonly shop: ShopSettings },
+  input: Omit<DayInput, "next" | "windows"> & { readonly shop: ShopNow },
 ): DaySheet {
   const { shop, ...rest } = input;
   const next = new Map();

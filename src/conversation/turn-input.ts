@@ -1,15 +1,8 @@
 /** Everything that one turn is handed, and what a question is answered from. */
-import type {
-  ChatView,
-  Decision,
-  DraftOf,
-  Entry,
-  Incoming,
-  IngotState,
-  ShopSettings,
-} from "../logbook/index.js";
+import type { ChatView, Decision, DraftOf, Entry, Incoming, IngotState } from "../logbook/index.js";
 import type { ChatUnits } from "../units/index.js";
 import type { Heard } from "./hear.js";
+import type { ShopNow } from "./shop-now.js";
 
 export interface DayLog {
   readonly date: string;
@@ -20,7 +13,7 @@ export interface DayLog {
 export interface TurnInput {
   readonly incoming: Incoming;
   readonly view: ChatView;
-  readonly shop: ShopSettings;
+  readonly shop: ShopNow;
   readonly timezone: string;
   readonly heard: Heard;
   readonly decision: Decision;
@@ -33,8 +26,8 @@ export interface TurnInput {
 /** A question with what its answer needs. */
 export interface Asked {
   readonly question: DraftOf<"question">;
-  readonly input: Pick<TurnInput, "dayLog" | "timezone">;
+  readonly input: Pick<TurnInput, "dayLog" | "timezone" | "view">;
   readonly state: IngotState | undefined;
-  readonly shop: ShopSettings;
+  readonly shop: ShopNow;
   readonly units: ChatUnits;
 }

@@ -2,14 +2,8 @@
  * One turn, pure: what was heard and decided becomes entries, one reply and perhaps one question.
  * Everything it needs is handed in; every sentence comes from this room.
  */
-import type {
-  Incoming,
-  NewReply,
-  ReplyBody,
-  ShopSettings,
-  StoredAsk,
-  Turn,
-} from "../logbook/index.js";
+
+import type { Incoming, NewReply, ReplyBody, StoredAsk, Turn } from "../logbook/index.js";
 import { answerQuestions } from "./answers.js";
 import { askFor } from "./asks.js";
 import { AT_THE_FIRE, askButtons, button } from "./buttons.js";
@@ -18,6 +12,7 @@ import { RANK, type RankedLine, shortest } from "./lines.js";
 import { recordLine } from "./record-line.js";
 import { SAFETY_LINES, safetyLine } from "./safety.js";
 import { assumed, isSetup } from "./setup.js";
+import type { ShopNow } from "./shop-now.js";
 import { spokenLine } from "./spoken.js";
 import type { TurnInput } from "./turn-input.js";
 import { chatUnits } from "./units.js";
@@ -125,7 +120,7 @@ function greeting(input: TurnInput): RankedLine[] {
 }
 
 /** The settings as they are once this message is written. */
-export function settingsAfter(input: Pick<TurnInput, "shop" | "decision">): ShopSettings {
+export function settingsAfter(input: Pick<TurnInput, "shop" | "decision">): ShopNow {
   let shop = input.shop;
   for (const { fact } of input.decision.entries) {
     if (fact?.kind !== "setting") continue;

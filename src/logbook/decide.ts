@@ -280,8 +280,16 @@ function switchTo(
   return "go on";
 }
 
+/** The last turns without what this message has taken back already: an edit, an undo before a correction. */
+function lastTurnsLeft(input: DecideInput, work: Work): ChatView["lastTurns"] {
+  const taken = new Set(work.takeBacks.map(({ entryId }) => entryId));
+  return input.view.lastTurns
+    .map((turn) => ({ ...turn, entries: turn.entries.filter(({ id }) => !taken.has(id)) }))
+    .filter(({ entries }) => entries.length > 0);
+}
+
 function undo(input: DecideInput, work: Work, count: number): void {
-  const turns = input.view.lastTurns.slice(0, count);
+  const turns = lastTurnsLeft(input, work).slice(0, count);
   if (turns.length === 0) {
     work.issues.push({ code: "nothing-to-undo" });
     return;
@@ -299,7 +307,7 @@ function undo(input: DecideInput, work: Work, count: number): void {
 }
 
 function correct(input: DecideInput, work: Work, body: DraftOf<"correct">): void {
-  const correction = correctLast(body, input.view.lastTurns, input.named);
+  const correction = correctLast(body, lastTurnsLeft(input, work), input.named);
   if (correction === undefined) {
     work.issues.push({
       code: "nothing-to-correct",

@@ -228,7 +228,15 @@ export const QUESTIONS = [
 ] as const;
 
 /** What a question is about in more detail than the command line's JSON shows. */
-export const QUESTION_TOPICS = ["pipe", "blade", "cut", "bite", "log", "charge"] as const;
+export const QUESTION_TOPICS = [
+  "pipe",
+  "blade",
+  "cut",
+  "bite",
+  "log",
+  "charge",
+  "figures",
+] as const;
 
 const question = z.strictObject({
   kind: z.literal("question"),

@@ -1,5 +1,6 @@
 /** The log: kinds of entry, deciding, folding. */
 export * from "./access.js";
+export { believedPositive, fromPrior, learnPositive, type PositivePrior } from "./conjugate.js";
 export * from "./contract.js";
 export type { Correction } from "./correct.js";
 export * from "./decide.js";

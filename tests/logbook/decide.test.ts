@@ -123,6 +123,16 @@ describe("an edited message", () => {
     expect(log.standing().find(({ kind }) => kind === "size")?.at).toBe(minute(2));
   });
 
+  it("edited into an undo takes back itself once, and the message before it", () => {
+    const log = new Log();
+    log.say([{ kind: "ingot", massG: 450 }]);
+    log.say([{ kind: "heat", number: 1 }]);
+    log.say([bar]);
+    const { takeBacks } = log.say([{ kind: "undo" }], { kind: "edit", edits: "terminal:c:3" });
+    expect(new Set(takeBacks.map(({ entryId }) => entryId)).size).toBe(takeBacks.length);
+    expect(log.facts().map(({ kind }) => kind)).toEqual(["ingot"]);
+  });
+
   it("that says nothing any more leaves nothing standing", () => {
     const log = new Log();
     log.say([{ kind: "ingot", massG: 450 }]);
