@@ -47,13 +47,28 @@ export function correctLast(
 function changed(old: Entry, fact: Fact, field: string, to: number | string): Correction {
   const before = (fact as Record<string, unknown>)[field];
   const from = typeof before === "number" || typeof before === "string" ? { from: before } : {};
-  const candidate = { ...fact, [field]: to };
+  const candidate = sortedAgain({ ...fact, [field]: to }, old.implied);
   const parsed = FACT_SCHEMAS[fact.kind as FactKind].safeParse(candidate);
   const base = { field, ...from, to };
   if (!parsed.success) {
     return { ...base, changes: [], problem: { code: "out-of-range", field, value: to } };
   }
   return { ...base, changes: [{ old, fact: parsed.data as Fact }] };
+}
+
+const SORTED = ["thicknessMm", "widthMm", "lengthMm"] as const;
+
+/** Three bare figures of a bar were sorted when they were read; with one of them put right they are again. */
+function sortedAgain(
+  fact: Readonly<Record<string, unknown>>,
+  implied: readonly string[],
+): Readonly<Record<string, unknown>> {
+  const figures = SORTED.map((name) => fact[name]);
+  const bare = SORTED.filter((name) => implied.includes(name)).length >= 2;
+  if (fact.kind !== "size" || !bare || figures.some((value) => typeof value !== "number"))
+    return fact;
+  const [thicknessMm, widthMm, lengthMm] = (figures as number[]).sort((a, b) => a - b);
+  return { ...fact, thicknessMm, widthMm, lengthMm };
 }
 
 function fieldToChange(

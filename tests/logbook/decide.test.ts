@@ -90,6 +90,15 @@ describe("corrections", () => {
     expect(log.facts()).toContainEqual({ ...bar, thicknessMm: 24 });
   });
 
+  it("sort three bare figures again", () => {
+    const log = new Log();
+    const implied = ["thicknessMm", "widthMm", "lengthMm"];
+    const body = { kind: "size", thicknessMm: 22, widthMm: 60, lengthMm: 83 } as const;
+    log.take(log.decided([body], {}, implied));
+    log.say([{ kind: "correct", from: 83, to: 38 }]);
+    expect(log.facts().at(-1)).toEqual({ ...body, widthMm: 38, lengthMm: 60 });
+  });
+
   it("refuse a figure that the field cannot hold, and change nothing", () => {
     const log = new Log();
     log.say([{ kind: "heat", number: 1, temperatureC: 905 }]);

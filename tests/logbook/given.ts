@@ -46,7 +46,11 @@ export class Log {
     return decision;
   }
 
-  decided(bodies: readonly DraftBody[], more: Partial<Incoming> = {}): Decision {
+  decided(
+    bodies: readonly DraftBody[],
+    more: Partial<Incoming> = {},
+    implied: readonly string[] = [],
+  ): Decision {
     const number = this.messages.length + 1;
     const message: Incoming = {
       id: `m${number}`,
@@ -61,7 +65,7 @@ export class Log {
       ...more,
     };
     this.messages.push(message.id);
-    const drafts: Draft[] = bodies.map((body) => ({ body, implied: [], confidence: 1 }));
+    const drafts: Draft[] = bodies.map((body) => ({ body, implied, confidence: 1 }));
     const edited =
       message.edits === undefined
         ? []
