@@ -1,14 +1,25 @@
-/** `day`: the sheet of one day, of every chat of the log that has anything on it. */
+/** `day`: the sheet of one day, of every chat of the log that has anything on it; with `--png` as a picture too. */
 import { z } from "zod";
 import { chatUnits, daySheetOf } from "../conversation/index.js";
 import { foldIngot, foldShop, type IngotState } from "../logbook/index.js";
-import { dateIn, dayBounds, dayWords, isTimezone } from "../report/index.js";
+import {
+  type Drawing,
+  dateIn,
+  dayBounds,
+  dayPicture,
+  dayWords,
+  isTimezone,
+} from "../report/index.js";
 import type { Command } from "./command.js";
 import { reading } from "./for-reading.js";
 import { options } from "./options.js";
-import { Usage } from "./refused.js";
+import { writePng } from "./png.js";
+import { Refused, Usage } from "./refused.js";
 
-const schema = z.object({ db: z.string().min(1).optional() });
+const schema = z.object({
+  db: z.string().min(1).optional(),
+  png: z.string().min(1).optional(),
+});
 const dateSchema = z.iso.date();
 
 export const day: Command = async (args, config) => {
@@ -18,7 +29,7 @@ export const day: Command = async (args, config) => {
     throw new Usage(`${said}: a date is written 2026-05-12`);
   }
   const sheets = await reading(values.db ?? config.db, async (store) => {
-    const texts: string[] = [];
+    const found: { drawing: Drawing; text: string }[] = [];
     for (const { chatId } of await store.chats()) {
       const { settings } = await store.view(chatId, "", new Date(0).toISOString());
       const shop = foldShop(settings);
@@ -33,11 +44,24 @@ export const day: Command = async (args, config) => {
         states.set(id, foldIngot(id, await store.ingotLog(chatId, id)));
       }
       const sheet = daySheetOf({ date, timezone, entries, states, shop });
-      texts.push(dayWords(sheet, chatUnits(shop)));
+      const units = chatUnits(shop);
+      found.push({ drawing: dayPicture(sheet, units), text: dayWords(sheet, units) });
     }
-    return texts;
+    return found;
   });
+  if (values.png !== undefined) await writePictures(values.png, sheets);
   process.stdout.write(
-    `${sheets.length === 0 ? `Nothing logged on ${said ?? "this day"}.` : sheets.join("\n\n")}\n`,
+    `${sheets.length === 0 ? `Nothing logged on ${said ?? "this day"}.` : sheets.map(({ text }) => text).join("\n\n")}\n`,
   );
 };
+
+/** The first sheet under the name given, those of further chats with a number before the ending. */
+async function writePictures(
+  file: string,
+  sheets: readonly { readonly drawing: Drawing }[],
+): Promise<void> {
+  if (sheets.length === 0) throw new Refused("nothing logged on that day: no picture written");
+  for (const [index, { drawing }] of sheets.entries()) {
+    await writePng(index === 0 ? file : file.replace(/(\.png)?$/i, `-${index + 1}.png`), drawing);
+  }
+}

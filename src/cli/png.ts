@@ -1,7 +1,9 @@
 /** A drawing as PNG, with the font that travels with the program: fonts of the machine play no part. */
+import { writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { Resvg } from "@resvg/resvg-js";
 import { type Drawing, FONT_FAMILY, toSvg } from "../report/index.js";
+import { Refused } from "./refused.js";
 
 const FONT_PACKAGE = "@expo-google-fonts/source-sans-3";
 const FONT_FILES = [
@@ -26,3 +28,12 @@ export function renderOptions() {
 /** PNG bytes, one pixel a picture unit. */
 export const renderPng = (drawing: Drawing): Buffer =>
   new Resvg(toSvg(drawing), renderOptions()).render().asPng();
+
+/** Writes the picture. Throws `Refused` when the file cannot be written. */
+export async function writePng(file: string, drawing: Drawing): Promise<void> {
+  try {
+    await writeFile(file, renderPng(drawing), { mode: 0o600 });
+  } catch (cause) {
+    throw new Refused(`cannot write ${file}: ${(cause as Error).message}`);
+  }
+}

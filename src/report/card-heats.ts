@@ -55,18 +55,19 @@ export function heatChart(page: Page, heats: CardHeats, units: ChatUnits): void 
       "end",
     ),
   );
-  const noneY = top + CHART_HEIGHT + NOT_SAID_ROW / 2;
+  const rowHeight = temps.length < list.length ? NOT_SAID_ROW : 0;
+  const noneY = top + CHART_HEIGHT + rowHeight / 2;
   for (const [index, heat] of list.entries()) {
     const before = list[index - 1];
     if (before !== undefined && hoursBetween(before, heat) >= NIGHT_H) {
       const x = at(left + index * step);
-      const d = `M${x} ${at(top)}L${x} ${at(top + CHART_HEIGHT + NOT_SAID_ROW)}`;
+      const d = `M${x} ${at(top)}L${x} ${at(top + CHART_HEIGHT + rowHeight)}`;
       page.add({ item: "path", d, fill: "none", stroke: "grey", dashed: true, strokeWidth: 2 });
     }
     const y = heat.tempC === undefined ? noneY : yOf(heat.tempC);
     page.add(heatMark(heat, xOf(index), y, radius));
   }
-  page.skip(CHART_HEIGHT + NOT_SAID_ROW + 8);
+  page.skip(CHART_HEIGHT + rowHeight + 8);
   const baseline = page.y + SMALL.size;
   const [first, last] = [list[0], list.at(-1)];
   const half = width / 2;
@@ -77,7 +78,7 @@ export function heatChart(page: Page, heats: CardHeats, units: ChatUnits): void 
     page.add(textItem(`heat ${last.number}`, left + width, baseline, half, SMALL, "end"));
   }
   page.skip(SMALL.size + 8);
-  page.write(legend(list), SMALL);
+  page.write(markLegend(list), SMALL);
 }
 
 const hoursBetween = (a: CardHeat, b: CardHeat): number =>
@@ -106,7 +107,8 @@ export function heatMark(
   };
 }
 
-function legend(list: readonly CardHeat[]): string {
+/** What the marks mean, with how many there are of each. */
+export function markLegend(list: readonly Pick<CardHeat, "where">[]): string {
   const count = (where: CardHeat["where"]): number =>
     list.filter((heat) => heat.where === where).length;
   const parts = [

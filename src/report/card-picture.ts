@@ -11,7 +11,7 @@ import { ingotSection, stageRows } from "./card-shapes.js";
 import { crackWords } from "./card-words.js";
 import { type Drawing, Page, SMALL, STRONG } from "./drawing.js";
 import type { IngotCard } from "./ingot-card.js";
-import { routeLabel, sizeLabel } from "./labels.js";
+import { bladeSize, routeLabel, sizeLabel } from "./labels.js";
 import { massPicture } from "./mass-picture.js";
 
 /** Notes and cracks beyond this many are counted, not drawn. */
@@ -61,7 +61,7 @@ function heading(page: Page, card: IngotCard, units: ChatUnits): void {
     ]),
   );
   if (goal !== undefined) {
-    const size = sizeLabel({ shape: "blade", ...sides(goal) }, units);
+    const size = sizeLabel(bladeSize(goal), units);
     page.write(
       `Goal: ${joined([
         goal.edge === undefined ? undefined : `${goal.edge} edge`,
@@ -102,7 +102,7 @@ function endSection(page: Page, card: IngotCard, units: ChatUnits): void {
     for (const blade of card.blades) {
       page.write(
         joined([
-          sizeLabel({ shape: "blade", ...sides(blade) }, units),
+          sizeLabel(bladeSize(blade), units),
           blade.tangLengthMm === undefined
             ? undefined
             : `tang ${formatLength(blade.tangLengthMm, units)}`,
@@ -126,13 +126,3 @@ function endSection(page: Page, card: IngotCard, units: ChatUnits): void {
 
 const joined = (parts: readonly (string | undefined)[]): string =>
   parts.filter((part) => part !== undefined && part !== "").join(" · ");
-
-const sides = (facts: {
-  readonly lengthMm?: number | undefined;
-  readonly widthMm?: number | undefined;
-  readonly thicknessMm?: number | undefined;
-}) => ({
-  ...(facts.thicknessMm === undefined ? {} : { thicknessMm: facts.thicknessMm }),
-  ...(facts.widthMm === undefined ? {} : { widthMm: facts.widthMm }),
-  ...(facts.lengthMm === undefined ? {} : { lengthMm: facts.lengthMm }),
-});

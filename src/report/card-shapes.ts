@@ -73,12 +73,13 @@ export function stageRows(page: Page, card: IngotCard, units: ChatUnits): void {
   const longest = Math.max(...shown.flatMap(sizesOf).map((size) => across(size).long), 1);
   const scale = INNER_WIDTH / longest;
   let from = 0;
+  const last = shown.findLastIndex(({ measured }) => measured !== undefined);
   for (const [index, stage] of shown.entries()) {
     if (index === 2 && shown.length < stages.length) {
       page.write(`… ${stages.length - shown.length} more sizes not drawn`, SMALL);
       from = (stages[stages.length - MOST_ROWS + 1]?.measured?.afterHeats ?? from) || from;
     }
-    from = stageRow(page, card, stage, scale, units, from);
+    from = stageRow({ page, card, units, scale }, stage, from, index === last);
   }
 }
 
@@ -93,14 +94,20 @@ function across(size: CardSize): { readonly long: number; readonly high: number 
   return { long: size.lengthMm ?? 0, high: size.widthMm ?? size.thicknessMm ?? 0 };
 }
 
+interface RowContext {
+  readonly page: Page;
+  readonly card: IngotCard;
+  readonly units: ChatUnits;
+  /** Picture units a mm. */
+  readonly scale: number;
+}
+
 /** Draws a stage; gives the heats done by its end, so that the next one shows the cracks after them. */
 function stageRow(
-  page: Page,
-  card: IngotCard,
+  { card, page, scale, units }: RowContext,
   stage: CardStage,
-  scale: number,
-  units: ChatUnits,
   from: number,
+  lastMeasured: boolean,
 ): number {
   const { measured, name, planned } = stage;
   const label = [
@@ -135,7 +142,7 @@ function stageRow(
   if (measured !== undefined) {
     for (const [index, crack] of card.cracks.entries()) {
       const here = crack.afterHeats > from || (from === 0 && crack.afterHeats === 0);
-      if (here && crack.afterHeats <= until) {
+      if (here && (crack.afterHeats <= until || lastMeasured)) {
         crackMark(page, crack, index + 1, measured.size, top, scale);
       }
     }

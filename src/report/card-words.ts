@@ -9,7 +9,7 @@ import {
 } from "../units/index.js";
 import type { CardStage } from "./card-stages.js";
 import type { CardCrack, CardHeat, IngotCard } from "./ingot-card.js";
-import { METHOD_LABELS, routeLabel, sizeLabel } from "./labels.js";
+import { bladeSize, METHOD_LABELS, routeLabel, sizeLabel } from "./labels.js";
 import { dotted, wrapped } from "./lines.js";
 import { type MassBar, type PartKind, roundedParts } from "./mass-bar.js";
 
@@ -50,7 +50,7 @@ function heading(card: IngotCard, units: ChatUnits): string[] {
       : card.blades.length === 1
         ? "blade done"
         : `${card.blades.length} blades done`;
-  const goalSize = goal === undefined ? "" : sizeLabel({ shape: "blade", ...sizesOf(goal) }, units);
+  const goalSize = goal === undefined ? "" : sizeLabel(bladeSize(goal), units);
   return [
     ...wrapped(`INGOT ${card.name} · ${done}`, "  "),
     ...dotted([
@@ -97,16 +97,6 @@ function routeLines({ planned, route }: IngotCard): string[] {
     ? []
     : wrapped(`Route not said; planned: ${routeLabel(planned)}`, "  ");
 }
-
-const sizesOf = (facts: {
-  readonly lengthMm?: number | undefined;
-  readonly widthMm?: number | undefined;
-  readonly thicknessMm?: number | undefined;
-}) => ({
-  ...(facts.thicknessMm === undefined ? {} : { thicknessMm: facts.thicknessMm }),
-  ...(facts.widthMm === undefined ? {} : { widthMm: facts.widthMm }),
-  ...(facts.lengthMm === undefined ? {} : { lengthMm: facts.lengthMm }),
-});
 
 function stageLines({ stages }: IngotCard, units: ChatUnits): string[] {
   if (stages.length === 0) return [];
@@ -245,7 +235,7 @@ function bladeLines({ blades }: IngotCard, units: ChatUnits): string[] {
   return blades.flatMap((blade) =>
     dotted(
       [
-        `BLADE ${sizeLabel({ shape: "blade", ...sizesOf(blade) }, units)}`.trim(),
+        `BLADE ${sizeLabel(bladeSize(blade), units)}`.trim(),
         blade.tangLengthMm !== undefined && `tang ${formatLength(blade.tangLengthMm, units)}`,
         blade.massG !== undefined && formatMass(blade.massG, units),
       ],

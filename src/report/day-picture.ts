@@ -1,6 +1,6 @@
 /** The day's sheet as one picture: the fire by the clock, then what was melted, forged, lost and finished. */
 import type { ChatUnits } from "../units/index.js";
-import { heatMark } from "./card-heats.js";
+import { heatMark, markLegend } from "./card-heats.js";
 import { clockIn } from "./day-bounds.js";
 import type { DaySheet } from "./day-sheet.js";
 import {
@@ -96,10 +96,7 @@ function fireChart(page: Page, { fire, ingots, timezone }: DaySheet): void {
     );
   }
   page.skip(SMALL.size + 10);
-  page.write(
-    "dot: inside the window · point up: too hot · point down: too cold · ring: not said",
-    SMALL,
-  );
+  page.write(markLegend(rows.flatMap(({ marks }) => marks)), SMALL);
 }
 
 const joined = (parts: readonly (string | false | undefined)[]): string =>

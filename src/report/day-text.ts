@@ -8,7 +8,7 @@ import {
 } from "../units/index.js";
 import { clockIn } from "./day-bounds.js";
 import type { DayIngot, DayMelt, DaySheet } from "./day-sheet.js";
-import { routeLabel, sizeLabel } from "./labels.js";
+import { bladeSize, routeLabel, sizeLabel } from "./labels.js";
 
 type Parts = readonly (string | false | undefined)[];
 
@@ -82,19 +82,10 @@ export function crackText(
 }
 
 export function bladeParts({ ingot, value }: DaySheet["blades"][number], units: ChatUnits): Parts {
-  const { lengthMm, massG, thicknessMm, widthMm } = value;
   return [
     `BLADE of ${ingot}`,
-    sizeLabel(
-      {
-        shape: "blade",
-        ...(thicknessMm === undefined ? {} : { thicknessMm }),
-        ...(widthMm === undefined ? {} : { widthMm }),
-        ...(lengthMm === undefined ? {} : { lengthMm }),
-      },
-      units,
-    ),
-    massG !== undefined && formatMass(massG, units),
+    sizeLabel(bladeSize(value), units),
+    value.massG !== undefined && formatMass(value.massG, units),
   ];
 }
 

@@ -43,6 +43,18 @@ export interface CardSize {
   readonly heightMm?: number;
 }
 
+/** The size of a blade wanted or finished. */
+export const bladeSize = (facts: {
+  readonly lengthMm?: number | undefined;
+  readonly widthMm?: number | undefined;
+  readonly thicknessMm?: number | undefined;
+}): CardSize => ({
+  shape: "blade",
+  ...(facts.thicknessMm === undefined ? {} : { thicknessMm: facts.thicknessMm }),
+  ...(facts.widthMm === undefined ? {} : { widthMm: facts.widthMm }),
+  ...(facts.lengthMm === undefined ? {} : { lengthMm: facts.lengthMm }),
+});
+
 /** "Ø 71 × 22 mm", "22 × 36 × 180 mm", "36 mm wide"; empty when nothing is known. */
 export function sizeLabel(size: CardSize, units: ChatUnits): string {
   const round = [size.diameterMm, size.heightMm].filter((mm) => mm !== undefined);
