@@ -18,7 +18,14 @@ const POOR_MARGIN = 400;
 /** A margin above this says no more. */
 const MOST_MARGIN = 800;
 
-export const isForTheLog = ({ fit }: { fit: number; words: number }): boolean => fit > LEAST_FIT;
+/** Share of the sounding time that must be words: the engine hides talk that it can not place in its pauses. */
+export const LEAST_COVERED = 0.7;
+
+/** One word alone is found in many a noise: it must fit well. */
+export const LEAST_FIT_ALONE = -4;
+
+export const isForTheLog = (signs: { fit: number; covered: number; words: number }): boolean =>
+  signs.fit > (signs.words > 1 ? LEAST_FIT : LEAST_FIT_ALONE) && signs.covered > LEAST_COVERED;
 export const isDoubtful = ({ margin, fit }: Signs): boolean =>
   margin < LEAST_MARGIN || (fit < POOR_FIT && margin < POOR_MARGIN);
 

@@ -18,7 +18,7 @@ const WRITTEN = new Set(
 );
 const sayable = (phrase: string): boolean =>
   (/^[a-z']+( [a-z']+)*$/.test(phrase) &&
-    phrase.split(" ").every((word) => !/^[b-z]$/.test(word) && !WRITTEN.has(word))) ||
+    phrase.split(" ").every((word) => !/^[b-hj-z]$/.test(word) && !WRITTEN.has(word))) ||
   phrase.startsWith("in ");
 
 /** Groups of verbs that take an `it` after their first word: `squared it up`. */

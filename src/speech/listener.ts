@@ -25,6 +25,7 @@ import { NEW_WORDS } from "./pronunciations.js";
 import { type Filled, putIn } from "./put-in.js";
 import type { HeardWord, Recognised, Recogniser, Unrecognised } from "./recogniser.js";
 import { lookAgain, sentencesAutomaton } from "./second-look.js";
+import { soundingS } from "./sounding.js";
 import { traceFigures } from "./trace-figures.js";
 
 const PHONES =
@@ -94,10 +95,14 @@ function recognise(
   const first = parts.command.decode(samples);
   if (first.text === "") return { kind: "trouble", trouble: "not-for-the-log" };
   const frames = (samples.length / SPEECH_HZ) * FRAMES_PER_S;
-  const fit = (first.score - parts.loop.decode(samples).score) / frames;
+  // Bare phones that find no way through are talk or noise too: no fit at all.
+  const bare = parts.loop.decode(samples).score;
+  const fit = Number.isFinite(bare) ? (first.score - bare) / frames : Number.NEGATIVE_INFINITY;
   const words = parts.command.words();
   const { text, other, margin } = chosen(parts, filled, first, samples, context);
-  if (!isForTheLog({ fit, words: words.length }))
+  const covered =
+    words.reduce((sum, { lengthS }) => sum + lengthS, 0) / soundingS(samples, SPEECH_HZ);
+  if (!isForTheLog({ fit, covered, words: words.length }))
     return { kind: "trouble", trouble: "not-for-the-log" };
   const confidence = confidenceOf({ fit, margin });
   return {

@@ -56,12 +56,15 @@ function thousandForms(rest: number): Form[] {
       ["a thousand", 0.5],
     ]);
   const tail = below100(rest);
+  // Reading takes `ten fifteen` for two figures.
+  const compact: [string, number][] =
+    rest > 9 && rest < 20 ? [] : [[rest < 10 ? `ten oh ${tail}` : `ten ${tail}`, 0.25]];
   return mixed([
+    ...compact,
     [`one thousand and ${tail}`, 0.3],
     [`a thousand and ${tail}`, 0.3],
     [`one thousand ${tail}`, 0.1],
     [`a thousand ${tail}`, 0.05],
-    [rest < 10 ? `ten oh ${tail}` : `ten ${tail}`, 0.25],
   ]);
 }
 

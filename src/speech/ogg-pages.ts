@@ -2,6 +2,8 @@
 
 const HEADER_BYTES = 27;
 const OPUS_RATE = 48_000;
+/** Page flag: its first packet began on the page before. */
+const CONTINUED = 1;
 
 export interface OggSummary {
   readonly durationS: number;
@@ -17,11 +19,19 @@ export function oggSummary(bytes: Uint8Array): OggSummary | undefined {
   let channels = 0;
   let preSkip = 0;
   let lastGranule = 0n;
+  let packetSamples = 0;
   while (at + HEADER_BYTES <= bytes.length && isPage(bytes, at)) {
     const segments = bytes[at + 26] ?? 0;
     const body = at + HEADER_BYTES + segments;
     let size = 0;
-    for (let i = 0; i < segments; i += 1) size += bytes[at + HEADER_BYTES + i] ?? 0;
+    let begins = ((bytes[at + 5] ?? 0) & CONTINUED) === 0;
+    for (let i = 0; i < segments; i += 1) {
+      const lacing = bytes[at + HEADER_BYTES + i] ?? 0;
+      if (begins && pages > 1)
+        packetSamples += samplesOf(bytes[body + size] ?? 0, bytes[body + size + 1] ?? 0);
+      begins = lacing < 255;
+      size += lacing;
+    }
     if (body + size > bytes.length) break;
     if (pages === 0) {
       if (!startsWith(bytes, body, "OpusHead") || size < 19) return undefined;
@@ -34,8 +44,23 @@ export function oggSummary(bytes: Uint8Array): OggSummary | undefined {
     at = body + size;
   }
   if (pages < 3 || channels < 1) return undefined;
-  const samples = Math.max(0, Number(lastGranule) - preSkip);
+  // What the pages claim and what their packets hold: a page may claim anything.
+  const samples = Math.max(0, Number(lastGranule) - preSkip, packetSamples - preSkip);
   return { durationS: samples / OPUS_RATE, channels, pages };
+}
+
+/** Samples at 48 kHz of a packet, from its first two bytes [RFC 6716, 3.1 and 3.2.5]. */
+function samplesOf(first: number, second: number): number {
+  const config = first >> 3;
+  const silk = [480, 960, 1920, 2880];
+  const frame =
+    config < 12
+      ? silk[config % 4]
+      : config < 16
+        ? [480, 960][config % 2]
+        : [120, 240, 480, 960][config % 4];
+  const frames = [1, 2, 2, second & 63][first & 3] ?? 1;
+  return (frame ?? 0) * frames;
 }
 
 const isPage = (bytes: Uint8Array, at: number): boolean => startsWith(bytes, at, "OggS");
