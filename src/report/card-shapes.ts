@@ -1,7 +1,17 @@
 /** The ingot cut open with its pipe zone, and every stage to one scale, planned beside measured, cracks where they came. */
 import { type ChatUnits, formatLength } from "../units/index.js";
 import type { CardPipe, CardStage } from "./card-stages.js";
-import { INNER_WIDTH, MARGIN, type Page, SMALL, STRONG, TEXT, textItem } from "./drawing.js";
+import {
+  extentOf,
+  INNER_WIDTH,
+  MARGIN,
+  PAGE_WIDTH,
+  type Page,
+  SMALL,
+  STRONG,
+  TEXT,
+  textItem,
+} from "./drawing.js";
 import type { CardCrack, IngotCard } from "./ingot-card.js";
 import { type CardSize, routeLabel, sizeLabel } from "./labels.js";
 import { at } from "./svg.js";
@@ -140,10 +150,13 @@ function stageRow(
   }
   const until = measured?.afterHeats ?? from;
   if (measured !== undefined) {
+    const marks: Spot[] = [];
     for (const [index, crack] of card.cracks.entries()) {
       const here = crack.afterHeats > from || (from === 0 && crack.afterHeats === 0);
       if (here && (crack.afterHeats <= until || lastMeasured)) {
-        crackMark(page, crack, index + 1, measured.size, top, scale);
+        const spot = freeSpot(crackSpot(crack, measured.size, top, scale), marks);
+        marks.push(spot);
+        crackMark(page, spot, index + 1);
       }
     }
   }
@@ -212,19 +225,21 @@ function zone(
 }
 
 const MARK = 9;
+const NUMBER_WIDTH = 28;
+/** Room of a mark with its number. */
+const SPOT_WIDTH = 2 * MARK + NUMBER_WIDTH + 6;
+const SPOT_HEIGHT = 24;
 
-/** A cross and its number in the list, at its place: spine and top above, edge and bottom below, ends at the ends. */
-function crackMark(
-  page: Page,
-  { value }: CardCrack,
-  number: number,
-  size: CardSize,
-  top: number,
-  scale: number,
-): void {
+interface Spot {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Where a crack is drawn: spine and top above, edge and bottom below, the ends at the ends. */
+function crackSpot({ value }: CardCrack, size: CardSize, top: number, scale: number): Spot {
   const { high, long } = across(size);
   const [w, h] = [long * scale, high * scale];
-  const ends = { tang: 0.03, end: 0.97, tip: 0.97, rim: 0.97 } as const;
+  const ends = { tang: 0, end: 1, tip: 1, rim: 1 } as const;
   const place = value.place ?? "face";
   const along =
     value.positionMm !== undefined && long > 0
@@ -234,20 +249,47 @@ function crackMark(
         : 0.5;
   const down =
     place === "spine" || place === "top" ? 0 : place === "edge" || place === "bottom" ? 1 : 0.5;
-  // Cracks that nobody placed closer are set side by side.
-  const x = MARGIN + Math.min(Math.max(along * w + ((number % 5) - 2) * 4, MARK), w - MARK);
-  const y = top + Math.min(Math.max(down * h, MARK), Math.max(h - MARK, MARK));
+  const last = PAGE_WIDTH - MARGIN - SPOT_WIDTH + MARK;
+  return {
+    x: Math.min(MARGIN + Math.min(Math.max(along * w, MARK), Math.max(w - MARK, MARK)), last),
+    y: top + Math.min(Math.max(down * h, MARK), Math.max(h - MARK, MARK)),
+  };
+}
+
+/** The nearest spot beside the wanted one where no other mark stands; the wanted one when there is no room. */
+function freeSpot(wanted: Spot, marks: readonly Spot[]): Spot {
+  const free = ({ x, y }: Spot): boolean =>
+    marks.every(
+      (mark) => Math.abs(mark.x - x) >= SPOT_WIDTH || Math.abs(mark.y - y) >= SPOT_HEIGHT,
+    );
+  for (let step = 0; step < 2 * MOST_MARKS; step++) {
+    const aside = Math.ceil(step / 2) * SPOT_WIDTH * (step % 2 === 0 ? 1 : -1);
+    const spot = { x: wanted.x + aside, y: wanted.y };
+    const inside = spot.x >= MARGIN + MARK && spot.x <= PAGE_WIDTH - MARGIN - SPOT_WIDTH + MARK;
+    if (inside && free(spot)) return spot;
+  }
+  return wanted;
+}
+
+/** More marks than this do not fit side by side. */
+const MOST_MARKS = Math.floor(INNER_WIDTH / SPOT_WIDTH);
+
+/** A cross and its number in the list of cracks. */
+function crackMark(page: Page, { x, y }: Spot, number: number): void {
   const d = `M${at(x - MARK)} ${at(y - MARK)}L${at(x + MARK)} ${at(y + MARK)}M${at(x + MARK)} ${at(y - MARK)}L${at(x - MARK)} ${at(y + MARK)}`;
-  page.add({ item: "path", d, fill: "none", stroke: "ink", strokeWidth: 4 });
-  const left = x + MARK + 34 > MARGIN + INNER_WIDTH;
+  const style = { size: 20, bold: true };
+  const label = textItem(String(number), x + MARK + 5, y + 7, NUMBER_WIDTH, style);
+  const { left, right } = extentOf(label);
   page.add(
-    textItem(
-      String(number),
-      left ? x - MARK - 4 : x + MARK + 4,
-      y + 7,
-      40,
-      { size: 20, bold: true },
-      left ? "end" : "start",
-    ),
+    { item: "path", d, fill: "none", stroke: "ink", strokeWidth: 4 },
+    {
+      item: "rect",
+      x: left - 2,
+      y: y - SPOT_HEIGHT / 2 + 1,
+      width: right - left + 4,
+      height: SPOT_HEIGHT - 2,
+      fill: "white",
+    },
+    label,
   );
 }

@@ -4,6 +4,7 @@ import { fitted, type TextStyle, textLines, textWidth } from "./text-width.js";
 /** How an area is filled; each can be told apart without colour. */
 export const FILLS = [
   "none",
+  "white",
   "ink",
   "dark",
   "grey",

@@ -6,6 +6,7 @@ export const FONT_FAMILY = "Source Sans 3";
 const INKS = { ink: "#1c1c1c", grey: "#8a8a8a" } as const;
 const SOLID: Partial<Record<Fill, string>> = {
   none: "none",
+  white: "#ffffff",
   ink: "#1c1c1c",
   dark: "#4a4a4a",
   grey: "#9a9a9a",

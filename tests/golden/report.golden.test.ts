@@ -97,6 +97,11 @@ const entries = rows([
       ingotG: 741,
     },
   },
+  ...facts.map((fact, index) => ({
+    at: new Date(Date.parse(START) + index * STEP_MIN * 60_000).toISOString(),
+    ingotId: "i1",
+    fact,
+  })),
 ]);
 const sheet = daySheet({
   date: "2026-06-02",

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { type Entry, foldIngot } from "../../src/logbook/index.js";
-import { daySheet, dayWords, fireTime, LINE_WIDTH } from "../../src/report/index.js";
+import { asOf, daySheet, dayWords, fireTime, LINE_WIDTH } from "../../src/report/index.js";
 import { METRIC } from "../../src/units/index.js";
 import { rows, type Said } from "./log.js";
 
@@ -78,6 +78,28 @@ describe("a day across midnight, zones and daylight saving", () => {
     expect(wednesday.ingots.map(({ name }) => name)).toEqual(["Wren", "Rook"]);
     expect(wednesday.blades).toHaveLength(1);
     expect(wednesday.losses.scaleG).toBe(0);
+  });
+});
+
+describe("an ingot at a moment", () => {
+  it("has the size it had, with what was not said again carried on", () => {
+    const said: Said[] = [
+      { at: "2026-05-12T08:00:00Z", ingotId: "i1", fact: { kind: "ingot", name: "Wren" } },
+      heat("2026-05-12T08:10:00Z"),
+      {
+        at: "2026-05-12T08:20:00Z",
+        ingotId: "i1",
+        fact: { kind: "size", thicknessMm: 22, widthMm: 30, lengthMm: 80 },
+      },
+      { at: "2026-05-12T08:30:00Z", ingotId: "i1", fact: { kind: "size", thicknessMm: 20 } },
+      { at: "2026-05-13T08:00:00Z", ingotId: "i1", fact: { kind: "size", lengthMm: 150 } },
+    ];
+    const state = statesOf(rows(said)).get("i1");
+    if (state === undefined) throw new Error("no ingot");
+    const then = asOf(state, "2026-05-13T00:00:00Z").piece;
+    expect(then).toMatchObject({ thicknessMm: 20, widthMm: 30, lengthMm: 80, afterHeats: 1 });
+    expect(asOf(state, "2026-05-12T08:15:00Z").piece).toBeUndefined();
+    expect(asOf(state, "2026-05-14T00:00:00Z").piece).toEqual(state.piece);
   });
 });
 

@@ -79,6 +79,20 @@ const pictures: readonly (readonly [string, Drawing])[] = [
     ]),
   ),
   [
+    "card, cracks at one place",
+    cardPicture(
+      ingotCard({
+        state: ingotOf([
+          ...worked("Alder", 9).slice(0, -1),
+          ...(["tip", "end", "rim", "tip", "spine", "spine", "face", "tang"] as const).map(
+            (place): Fact => ({ kind: "crack", place }),
+          ),
+        ]),
+      }),
+      METRIC,
+    ),
+  ],
+  [
     "card, next to nothing known",
     cardPicture(ingotCard({ state: ingotOf([{ kind: "ingot" }]) }), METRIC),
   ],
