@@ -26,8 +26,8 @@ export function answerQuestions(
   input: TurnInput & { readonly shop: ShopNow; readonly units: ChatUnits },
 ): Answers {
   const { shop, units, decision } = input;
-  const answers = decision.questions.map((question) =>
-    answer({ question, input, state: decision.state, shop, units }),
+  const answers = decision.questions.map(({ question, state }) =>
+    answer({ question, input, state: state ?? decision.state, shop, units }),
   );
   return {
     lines: answers.flatMap(({ lines }) => lines),

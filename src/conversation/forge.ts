@@ -21,7 +21,17 @@ export interface AdviceInput {
   readonly units: ChatUnits;
 }
 
-const STEEL = new Set(["ingot", "goal", "route", "heat", "size", "crack", "removal", "switch", "finish"]);
+const STEEL = new Set([
+  "ingot",
+  "goal",
+  "route",
+  "heat",
+  "size",
+  "crack",
+  "removal",
+  "switch",
+  "finish",
+]);
 
 /** Nothing unless the message touched steel, a take-back included. */
 export function adviceLines(input: AdviceInput): RankedLine[] {

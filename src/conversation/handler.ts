@@ -103,7 +103,7 @@ async function turnFor(
     replaced,
     newId,
   });
-  const asks = decision.questions.map(({ about }) => about);
+  const asks = decision.questions.map(({ question }) => question.about);
   const dayLog = asks.includes("day") ? await dayEntries(store, incoming, timezone) : undefined;
   return compose({
     incoming,

@@ -66,7 +66,7 @@ export function workState(state: IngotState): WorkState | undefined {
     piece,
     heatsDone: heatsDone(state),
     cracks: open.map(({ value }) => value),
-    ...(current ? { massG: weighed.massG } : {}),
+    ...(current ? { massG: massNow(state) } : {}),
     ...(lostG === undefined ? {} : { lostG }),
     ...(punched ? { pipeTaken: true } : {}),
     ...(temperatures.length === 0
@@ -113,8 +113,10 @@ export function pieceNow(state: IngotState): Piece | undefined {
       const across =
         diameterMm ??
         (heightMm && volumeMm3 ? Math.sqrt((4 * volumeMm3) / (Math.PI * heightMm)) : undefined);
-      return across === undefined || height === undefined
-        ? undefined
+      if (across === undefined || height === undefined) return undefined;
+      const hole = punchedMm(state);
+      return hole !== undefined && hole < across
+        ? { shape: "ring", outerDiameterMm: across, innerDiameterMm: hole, heightMm: height }
         : { shape: "disc", diameterMm: across, heightMm: height };
     }
     case "ring": {
@@ -133,6 +135,11 @@ export function pieceNow(state: IngotState): Piece | undefined {
     }
   }
 }
+
+/** The hole that was punched, where its size was said: a disc with a hole is a ring begun. */
+const punchedMm = (state: IngotState): number | undefined =>
+  state.removals.findLast(({ value }) => value.method === "punch" && value.diameterMm !== undefined)
+    ?.value.diameterMm;
 
 function ingotShapeMassG(state: IngotState): number | undefined {
   const { shape = "bowl", diameterMm, heightMm, bottomDiameterMm, carbonPct } = state.facts;

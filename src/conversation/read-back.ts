@@ -56,8 +56,9 @@ export function factWords(fact: Fact, units: ChatUnits, heatNumber?: number): st
         joined([fact.shape, ingotSize(fact, units)], " "),
         mass(fact.massG),
         fact.carbonPct !== undefined && `${rounded(fact.carbonPct)} % C`,
-        length(fact.pipeDepthMm, "pipe deep"),
-        length(fact.pipeDiameterMm, "pipe wide"),
+        fact.pipeDepthMm !== undefined && `pipe ${formatLength(fact.pipeDepthMm, units)} deep`,
+        fact.pipeDiameterMm !== undefined &&
+          `pipe ${formatLength(fact.pipeDiameterMm, units)} wide`,
         fact.melt !== undefined && `melt ${fact.melt}`,
       ]);
     case "goal":
@@ -73,7 +74,7 @@ export function factWords(fact: Fact, units: ChatUnits, heatNumber?: number): st
         : `Route: ${routeWords(fact.route, fact.split)}`;
     case "crack":
       return joined([
-        joined(["Crack", fact.severity], " "),
+        fact.severity === undefined ? "Crack" : `${capital(fact.severity)} crack`,
         fact.place,
         length(fact.depthMm, "deep"),
         length(fact.lengthMm, "long"),

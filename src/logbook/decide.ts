@@ -47,11 +47,17 @@ export interface Decision {
   /** Name of an ingot opened by this message, and whether the name was ours. */
   readonly opened?: { readonly name: string; readonly implied: boolean };
   readonly switchedTo?: string;
-  readonly questions: readonly DraftOf<"question">[];
+  readonly questions: readonly AskedOf[];
   readonly corrections: readonly Correction[];
   /** What undo took back. */
   readonly undone: readonly Entry[];
   readonly issues: readonly Issue[];
+}
+
+/** A question, and the ingot that it names; else it is about the one in hand. */
+export interface AskedOf {
+  readonly question: DraftOf<"question">;
+  readonly state?: IngotState | undefined;
 }
 
 /** The working state while the drafts of one message are gone through. */
@@ -63,7 +69,7 @@ interface Work {
   opened: { name: string; implied: boolean } | undefined;
   switchedTo: string | undefined;
   opens: number;
-  readonly questions: DraftOf<"question">[];
+  readonly questions: AskedOf[];
   readonly corrections: Correction[];
   readonly undone: Entry[];
   readonly issues: Issue[];
@@ -115,8 +121,7 @@ function one(
   const { body } = draft;
   switch (body.kind) {
     case "question":
-      work.questions.push(body);
-      return "go on";
+      return ask(input, work, body, rest);
     case "undo":
       undo(input, work, body.count ?? 1);
       return "go on";
@@ -142,6 +147,28 @@ function one(
       add(input, work, draft, body, work.inHand ?? open(input, work, { kind: "ingot" }, draft));
       return "go on";
   }
+}
+
+function ask(
+  input: DecideInput,
+  work: Work,
+  question: DraftOf<"question">,
+  rest: readonly Draft[],
+): "stop" | "go on" {
+  const { ingot } = question;
+  if (ingot === undefined) {
+    work.questions.push({ question });
+    return "go on";
+  }
+  const known = input.named.get(ingot.toLowerCase());
+  if (known === undefined) {
+    const { ingot: _ingot, ...plain } = question;
+    const again = { body: plain, implied: [], confidence: 1 };
+    work.issues.push({ code: "no-such-ingot", name: ingot, rest: [again, ...rest] });
+    return "stop";
+  }
+  work.questions.push({ question, state: work.states.get(known.ingotId) });
+  return "go on";
 }
 
 function add(
