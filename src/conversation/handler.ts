@@ -98,6 +98,7 @@ async function turnFor(
     drafts: heard.reading.drafts,
     view,
     logs,
+    folded: new Map(state === undefined ? [] : [[state.ingotId, state]]),
     named,
     edited,
     replaced,

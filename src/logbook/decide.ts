@@ -5,7 +5,7 @@
 
 import { type Correction, correctLast } from "./correct.js";
 import type { DraftOf, Fact } from "./entry.js";
-import { foldIngot } from "./fold.js";
+import { evolve, foldIngot } from "./fold.js";
 import { emptyIngot, type IngotState } from "./ingot-state.js";
 import type { ChatView, Entry, Incoming, IngotName, NewEntry } from "./log-store.js";
 import type { Draft } from "./reading.js";
@@ -28,6 +28,8 @@ export interface DecideInput {
   readonly view: ChatView;
   /** All rows of the ingot in hand, and of ingots the message names, by ingot id. */
   readonly logs: ReadonlyMap<string, readonly Entry[]>;
+  /** States of those ingots that are folded already. */
+  readonly folded?: ReadonlyMap<string, IngotState>;
   /** Ingots the message names, by the name as said. */
   readonly named: ReadonlyMap<string, IngotName>;
   /** For an edited message: the rows of what it said before. */
@@ -77,7 +79,9 @@ interface Work {
 
 /** Goes through the drafts in the order they were said. */
 export function decide(input: DecideInput): Decision {
-  const states = new Map([...input.logs].map(([id, log]) => [id, foldIngot(id, log)]));
+  const states = new Map(
+    [...input.logs].map(([id, log]) => [id, input.folded?.get(id) ?? foldIngot(id, log)]),
+  );
   const work: Work = {
     entries: [],
     takeBacks: [],
@@ -193,8 +197,27 @@ function add(
     confidence: draft.confidence,
     fact: body as Fact,
   };
+  const grown = ingotId === undefined ? undefined : grownBy(input, work, ingotId, entry);
   work.entries.push(entry);
-  if (ingotId !== undefined) refold(input, work, ingotId);
+  if (ingotId === undefined) return;
+  if (grown === undefined) refold(input, work, ingotId);
+  else work.states.set(ingotId, grown);
+}
+
+/** The state with one row more, where that row is the latest of all: the usual case, without folding anew. */
+function grownBy(
+  { logs }: DecideInput,
+  work: Work,
+  ingotId: string,
+  entry: NewEntry,
+): IngotState | undefined {
+  const state = work.states.get(ingotId);
+  const latest = logs.get(ingotId)?.at(-1)?.at ?? "";
+  const last = work.entries.findLast((each) => each.ingotId === ingotId)?.at ?? "";
+  if (state === undefined || work.takeBacks.length > 0) return undefined;
+  if (entry.at < latest || entry.at < last) return undefined;
+  const seq = Number.MAX_SAFE_INTEGER;
+  return evolve(state, { ...entry, seq, place: seq });
 }
 
 /** The state of an ingot with the rows of this message in their place. */
