@@ -38,7 +38,7 @@ export const bot: Command = async (args, config) => {
   });
   const store = await openSqliteStore({ file, now });
   const access = await openSqliteAccess({ file });
-  const ears = earsFor(config);
+  const ears = await earsFor(config);
   const messenger = createMessenger({
     token,
     hear: hearWith(ears, store, config.timezone),

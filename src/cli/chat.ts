@@ -17,7 +17,7 @@ const schema = z.object({
 export const chat: Command = async (args, config) => {
   const { values } = options(args, schema);
   const now = (): string => values.at ?? new Date().toISOString();
-  const ears = earsFor(config);
+  const ears = await earsFor(config);
   const store = await openSqliteStore({ file: values.db ?? config.db, now });
   try {
     const handler = createHandler({ store, newId, timezone: config.timezone });

@@ -11,7 +11,7 @@ const schema = z.object({});
 
 export const hear: Command = async (args, config) => {
   const { words: files } = options(args, schema, { least: 1, most: 1000 });
-  const ears = earsFor(config);
+  const ears = await earsFor(config);
   const refused: string[] = [];
   try {
     const context = {

@@ -3,7 +3,8 @@ import type { Hear } from "../chat/index.js";
 import type { Config } from "../config.js";
 import { knownShop } from "../conversation/index.js";
 import type { LogStore } from "../logbook/index.js";
-import { createEars, type Ears } from "../speech/index.js";
+import { createEars, type Ears, EarsBroken } from "../speech/index.js";
+import { Refused } from "./refused.js";
 
 export function hearWith(ears: Ears, store: LogStore, timezone: string): Hear {
   return async (file, who) => {
@@ -17,5 +18,15 @@ export function hearWith(ears: Ears, store: LogStore, timezone: string): Hear {
   };
 }
 
-export const earsFor = (config: Config): Ears =>
-  createEars(config.speechModel === undefined ? {} : { model: config.speechModel });
+/** Throws `Refused` if a model was brought that can not be loaded. */
+export async function earsFor(config: Config): Promise<Ears> {
+  if (config.speechModel === undefined) return createEars();
+  const ears = createEars({ model: config.speechModel });
+  try {
+    await ears.ready();
+  } catch (cause) {
+    await ears.close();
+    throw cause instanceof EarsBroken ? new Refused(cause.message) : cause;
+  }
+  return ears;
+}

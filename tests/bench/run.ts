@@ -1,10 +1,12 @@
 /** `npm run bench [NAME …]`: ratios against a peer or a floor of the same run. */
+import { benchSpeech } from "./speech.js";
 import { benchStore } from "./store.js";
 import { benchTurn } from "./turn.js";
 
 const BENCHES: Readonly<Record<string, () => Promise<void>>> = {
   turn: benchTurn,
   store: benchStore,
+  speech: benchSpeech,
 };
 
 const wanted = process.argv.slice(2);

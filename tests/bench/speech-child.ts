@@ -1,0 +1,60 @@
+/** One way of hearing in a process of its own: `tsx speech-child.ts ours|jsgf FOLDER FILE…`; prints one JSON line. */
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { createCleaner } from "../../src/speech/clean.js";
+import {
+  COMMAND_BEAMS,
+  dictionaryLines,
+  Engine,
+  modelFolder,
+  SPEECH_HZ,
+} from "../../src/speech/engine.js";
+import { spokenWords } from "../../src/speech/figure-words.js";
+import { grammarText } from "../../src/speech/grammar-text.js";
+import { createListener } from "../../src/speech/listener.js";
+import { NOTE_HZ, openNote } from "../../src/speech/open-note.js";
+import { NEW_WORDS } from "../../src/speech/pronunciations.js";
+import { resample } from "../../src/speech/resample.js";
+
+const [way, folder = "", ...files] = process.argv.slice(2);
+const START = performance.now();
+
+async function plainJsgf(): Promise<(samples: Float32Array) => string> {
+  const full = readFileSync(join(modelFolder(), "en-us", "dict.txt"), "utf8");
+  const known = new Set(full.split("\n").map((line) => line.split(" ")[0] ?? ""));
+  // Every figure is any whole number here: JSGF has no place for what the shop knows.
+  const grammar = grammarText((word) =>
+    /^[a-z]+$/.test(word) && (known.has(word) || word in NEW_WORDS) ? word : undefined,
+  )
+    .replace(/#[a-z]+/g, "<whole>")
+    // Its parser wants all choices of a rule weighed, or none.
+    .replace(/\/[\d.]+\//g, "");
+  const words = new Set([...(grammar.match(/[a-z']+/g) ?? []), ...spokenWords()]);
+  const dictionary = join(folder, "jsgf.dict");
+  writeFileSync(dictionary, `${dictionaryLines(full, words).join("\n")}\n`);
+  const engine = await Engine.create(COMMAND_BEAMS, dictionary);
+  engine.setJsgf(grammar);
+  return (samples) => engine.decode(samples).text;
+}
+
+const clean = way === "ours" ? await createCleaner() : undefined;
+const listener = way === "ours" ? await createListener() : undefined;
+const plain = way === "jsgf" ? await plainJsgf() : undefined;
+const readyMs = performance.now() - START;
+let speechS = 0;
+const heard: string[] = [];
+const from = performance.now();
+for (const file of way === "jsgf" ? files.slice(0, 2) : files) {
+  const note = await openNote(readFileSync(file));
+  if (!("samples" in note)) continue;
+  speechS += note.durationS;
+  const samples = await resample(clean?.(note.samples) ?? note.samples, NOTE_HZ, SPEECH_HZ);
+  const result = listener?.recognise(samples, undefined);
+  heard.push(
+    plain?.(samples) ?? (result?.kind === "words" ? result.text : (result?.trouble ?? "")),
+  );
+}
+const work = (performance.now() - from) / 1000 / speechS;
+console.log(
+  JSON.stringify({ readyMs, work, peakMb: process.resourceUsage().maxRSS / 1024, heard }),
+);
