@@ -1,6 +1,8 @@
 /** Last step: figures that steel cannot have are not recorded but asked about, with the likely slip named. */
-import { lengthFigure } from "../units/index.js";
+import { celsiusFromFahrenheit, MM_PER_INCH } from "../units/index.js";
 import type { KnownPiece, ReadingContext } from "./context.js";
+import { type DoubtChoice, doubtAbout, LEAVE_OUT } from "./doubts.js";
+import { figureLabel } from "./figure-label.js";
 import { TEMP_FROM_C, TEMP_TO_C } from "./items.js";
 import type { Body, Ledger } from "./ledger.js";
 
@@ -21,6 +23,8 @@ const LARGEST: Readonly<Record<string, number>> = {
 };
 /** A list whose largest size is below this in mm was probably inches (common practice). */
 const SMALLEST_LIST_MM = 13;
+/** A question shows at most this many likely slips. */
+const MOST_SLIPS = 3;
 
 /** Slips of thumb and ear: a nought too many, swapped digits, teen for ty, inches for mm. */
 export function slips(value: number): readonly number[] {
@@ -35,42 +39,76 @@ export function slips(value: number): readonly number[] {
   return [...new Set(found)].filter((one) => one !== value && Number.isFinite(one) && one > 0);
 }
 
-type Fits = (value: number) => boolean;
-
-function label(field: string, value: number, context: ReadingContext): string {
-  if (field === "temperatureC") return `${Math.round(value)} °C`;
-  if (field === "massG") return `${Math.round(value * 10) / 10} g`;
-  const unit = context.units === "mm" ? "mm" : "in";
-  const names: Readonly<Record<string, string>> = {
-    thicknessMm: "thick",
-    widthMm: "wide",
-    lengthMm: "long",
-    diameterMm: "across",
-    heightMm: "high",
-    depthMm: "deep",
-  };
-  return `${lengthFigure(value, { length: context.units, temperature: "c" })} ${unit} ${names[field] ?? ""}`.trim();
+interface Suspect {
+  readonly body: Body;
+  readonly field: string;
+  /** The figure could be so; which of the usual slips are offered. */
+  readonly fits: (value: number) => boolean;
+  /** The whole entry is kept back, not the figure alone. */
+  readonly whole?: boolean;
+  readonly about?: string;
 }
 
-function doubt(
-  ledger: Ledger,
-  body: Body,
-  field: string,
-  about: string,
-  fits: Fits,
-  context: ReadingContext,
-  whole: boolean,
-): void {
+const AS_SAID_C = 2000;
+
+/** What may have been meant, as choices; the figure as it was said and `Leave it out` come last. */
+function doubt(ledger: Ledger, context: ReadingContext, suspect: Suspect): void {
+  const { body, field, fits } = suspect;
   const value = Number(body[field]);
-  const meant = slips(value).filter(fits).slice(0, 2);
-  const choices = [value, ...meant].map((one) => ({
-    label: label(field, one, context),
-    bodies: [{ ...body, [field]: one }],
-  }));
-  ledger.doubts.push({ about, choices });
-  ledger.trace.push(`doubt: ${field} ${value} (${about})`);
-  if (whole) ledger.bodies.splice(ledger.bodies.indexOf(body), 1);
+  const fig = ledger.figures.get(body)?.get(field);
+  const entry = (one: number): Body =>
+    suspect.whole ? { ...body, [field]: one } : { kind: body.kind, [field]: one };
+  const choices: DoubtChoice[] = [];
+  const offer = (label: string, one: number): void => {
+    if (!choices.some((choice) => choice.body?.[field] === one))
+      choices.push({ label, body: entry(one) });
+  };
+  if (field === "temperatureC") {
+    const said = fig?.q.said ?? value;
+    const scale = fig?.q.unit;
+    if (scale !== "f" && scale !== "k" && fits(celsiusFromFahrenheit(said)))
+      offer(
+        `${said} °F, ${figureLabel(field, celsiusFromFahrenheit(said), { ...context, temperatureUnits: "c" })}`,
+        celsiusFromFahrenheit(said),
+      );
+    if (scale === "f" && fits(said)) offer(`${said} °C`, said);
+  }
+  for (const one of slips(value).filter(fits).slice(0, MOST_SLIPS))
+    offer(figureLabel(field, one, context), one);
+  choices.length = Math.min(choices.length, MOST_SLIPS);
+  if (field !== "temperatureC" || value <= AS_SAID_C)
+    choices.push({ label: `${figureLabel(field, value, context)} as said`, body: entry(value) });
+  choices.push({ label: LEAVE_OUT, body: undefined });
+  const figs = suspect.whole ? [...(ledger.figures.get(body)?.values() ?? [])] : fig ? [fig] : [];
+  if (suspect.whole) ledger.bodies.splice(ledger.bodies.indexOf(body), 1);
   else delete body[field];
+  doubtAbout(ledger, {
+    about: suspect.about ?? "slip",
+    choices,
+    of: suspect.whole ? undefined : body,
+    figs,
+  });
+}
+
+/** Sizes too small to be mm were probably inches: the whole list in one or the other. */
+function unitDoubt(ledger: Ledger, body: Body, fields: readonly string[], whole: boolean): void {
+  const figures = ledger.figures.get(body);
+  const figs = fields.flatMap((field) => figures?.get(field) ?? []);
+  const list = fields
+    .map((field) => Number(body[field]))
+    .map((one) => Math.round(one * 1000) / 1000);
+  const scaled = (factor: number): Body => ({
+    ...(whole ? body : { kind: body.kind }),
+    ...Object.fromEntries(fields.map((field) => [field, Number(body[field]) * factor])),
+  });
+  const choices = [
+    { label: `${list.join(" × ")} in`, body: scaled(MM_PER_INCH) },
+    { label: `${list.join(" × ")} mm`, body: scaled(1) },
+    { label: LEAVE_OUT, body: undefined },
+  ];
+  if (whole) ledger.bodies.splice(ledger.bodies.indexOf(body), 1);
+  else for (const field of fields) delete body[field];
+  doubtAbout(ledger, { about: "unit", choices, of: whole ? undefined : body, figs });
 }
 
 /** What the piece measured last: the last size in the context, over what the state knows. */
@@ -105,19 +143,17 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
   for (const field of [...FIELDS, "massG"]) {
     const most = LARGEST[field] ?? Number.POSITIVE_INFINITY;
     if (Number(body[field]) > most)
-      return doubt(ledger, body, field, "slip", (one) => one <= most, context, true);
+      return doubt(ledger, context, { body, field, fits: (one) => one <= most, whole: true });
   }
   const weighed = body.massG;
   if (massG !== undefined && typeof weighed === "number" && weighed > massG * GROWTH)
-    return doubt(
-      ledger,
+    return doubt(ledger, context, {
       body,
-      "massG",
-      "heavier",
-      (one) => one <= massG * 1.05 && one >= massG * 0.5,
-      context,
-      true,
-    );
+      field: "massG",
+      fits: (one) => one <= massG * 1.05 && one >= massG * 0.5,
+      whole: true,
+      about: "heavier",
+    });
   const said = FIELDS.filter((field) => typeof body[field] === "number");
   if (said.length === 0) return;
   const shape = body.shape;
@@ -132,15 +168,12 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
     if (!fits(body)) {
       const suspect =
         [...said].sort((a, b) => ratio(body, piece, b) - ratio(body, piece, a))[0] ?? "lengthMm";
-      return doubt(
-        ledger,
+      return doubt(ledger, context, {
         body,
-        suspect,
-        "slip",
-        (one) => fits({ ...body, [suspect]: one }) && one > Number(body[suspect]) / 15,
-        context,
-        true,
-      );
+        field: suspect,
+        fits: (one) => fits({ ...body, [suspect]: one }) && one > Number(body[suspect]) / 15,
+        whole: true,
+      });
     }
     return;
   }
@@ -153,19 +186,16 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
       Number(body[field]) > before * GROWTH &&
       field !== "lengthMm"
     )
-      return doubt(
-        ledger,
+      return doubt(ledger, context, {
         body,
         field,
-        "slip",
-        (one) => one <= before * GROWTH && one >= before / 2,
-        context,
-        true,
-      );
+        fits: (one) => one <= before * GROWTH && one >= before / 2,
+        whole: true,
+      });
   }
   const largest = Math.max(...said.map((field) => Number(body[field])));
   if (context.units === "mm" && said.length >= 2 && largest < SMALLEST_LIST_MM)
-    doubt(ledger, body, said[0] ?? "thicknessMm", "unit", () => false, context, true);
+    unitDoubt(ledger, body, said, true);
 }
 
 const ratio = (body: Body, piece: KnownPiece, field: string): number =>
@@ -180,29 +210,21 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
       typeof temperature === "number" &&
       (temperature < TEMP_FROM_C || temperature > TEMP_TO_C)
     )
-      doubt(
-        ledger,
+      doubt(ledger, context, {
         body,
-        "temperatureC",
-        "slip",
-        (one) => one >= TEMP_FROM_C && one <= TEMP_TO_C,
-        context,
-        false,
-      );
+        field: "temperatureC",
+        fits: (one) => one >= TEMP_FROM_C && one <= TEMP_TO_C,
+      });
     if (
       body.kind === "melt" &&
       typeof temperature === "number" &&
       (temperature > MELT_TO_C || temperature < MELT_FROM_C)
     )
-      doubt(
-        ledger,
+      doubt(ledger, context, {
         body,
-        "temperatureC",
-        "slip",
-        (one) => one >= 1300 && one <= MELT_TO_C,
-        context,
-        false,
-      );
+        field: "temperatureC",
+        fits: (one) => one >= 1300 && one <= MELT_TO_C,
+      });
     if (body.kind === "size") checkSize(body, ledger, context);
     if (body.kind === "ingot") checkIngot(body, ledger, context);
     if (body.kind === "crack") {
@@ -215,7 +237,7 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
       const depth = body.depthMm;
       const limit = most > 0 ? most : 150;
       if (typeof depth === "number" && depth > limit)
-        doubt(ledger, body, "depthMm", "slip", (one) => one <= limit / 2, context, false);
+        doubt(ledger, context, { body, field: "depthMm", fits: (one) => one <= limit / 2 });
       const length = body.lengthMm;
       const longest = Math.max(piece.lengthMm ?? 0, piece.diameterMm ?? 0, most) * 1.3;
       if (
@@ -224,14 +246,14 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
         (piece.lengthMm ?? piece.diameterMm) !== undefined &&
         length > longest
       )
-        doubt(ledger, body, "lengthMm", "slip", (one) => one <= longest, context, false);
+        doubt(ledger, context, { body, field: "lengthMm", fits: (one) => one <= longest });
     }
     if (body.kind === "removal") {
       const { massG } = known(context);
       const lost = body.massG;
       const share = body.method === "cut" || body.method === "punch" ? 0.95 : REMOVAL_SHARE;
       if (massG !== undefined && typeof lost === "number" && lost > massG * share)
-        doubt(ledger, body, "massG", "slip", (one) => one <= massG * 0.2, context, false);
+        doubt(ledger, context, { body, field: "massG", fits: (one) => one <= massG * 0.2 });
     }
   }
 }
@@ -240,9 +262,14 @@ function checkIngot(body: Body, ledger: Ledger, context: ReadingContext) {
   for (const field of ["diameterMm", "heightMm", "massG"]) {
     const most = field === "massG" ? 20_000 : 400;
     if (Number(body[field]) > most)
-      return doubt(ledger, body, field, "slip", (one) => one <= most, context, false);
+      return doubt(ledger, context, { body, field, fits: (one) => one <= most });
   }
   const diameter = body.diameterMm;
   if (context.units === "mm" && typeof diameter === "number" && diameter < SMALLEST_LIST_MM)
-    doubt(ledger, body, "diameterMm", "unit", () => false, context, false);
+    unitDoubt(
+      ledger,
+      body,
+      ["diameterMm", "heightMm"].filter((one) => typeof body[one] === "number"),
+      false,
+    );
 }

@@ -4,6 +4,8 @@
  */
 
 import type { ReadingContext } from "./context.js";
+import { doubtAbout } from "./doubts.js";
+import { figureLabel } from "./figure-label.js";
 import {
   finishFigure,
   goalFigure,
@@ -19,6 +21,7 @@ import {
   type Body,
   closeFrame,
   heatsOf,
+  imply,
   isLength,
   type Ledger,
   mm,
@@ -577,12 +580,14 @@ export function readFacts(
       const value = mm(fig, context);
       const other = mm({ ...fig, value: fig.or }, context);
       const label = fig.label ?? "thicknessMm";
-      ledger.doubts.push({
+      doubtAbout(ledger, {
         about: "which-figure",
         choices: [other, value].map((one) => ({
-          label: `${one}`,
-          bodies: [{ kind: "size", [label]: one }],
+          label: figureLabel(label, one, context),
+          body: { kind: "size", [label]: one },
         })),
+        of: undefined,
+        figs: [fig],
       });
       fig.used = true;
       ledger.touched += 1;
@@ -730,12 +735,21 @@ export function readFacts(
 
   function takeTemperature(fig: Fig): void {
     const celsius = fahrenheit(fig, context);
+    const told = (body: Body): void => {
+      if (fig.q.unit !== undefined) return;
+      imply(ledger, body, "temperatureUnits");
+      if (fig.dimension === undefined) imply(ledger, body, "temperatureC");
+      if (celsius !== fig.value && context.temperatureUnits !== "f")
+        imply(ledger, body, "fahrenheit");
+    };
     if (ledger.frame?.kind === "melt" || (talk.melt && celsius > TEMP_TO_C)) {
       const melt = ledger.bodies.find((body) => body.kind === "melt") ?? fresh({ kind: "melt" });
       put(ledger, melt, "temperatureC", celsius, fig);
+      told(melt);
       return;
     }
     addTemperature(ledger, celsius, fig);
+    for (const heat of ledger.heats) told(heat);
   }
 
   function wordsAt(i: number): string {
@@ -874,12 +888,14 @@ export function readFacts(
         return put(ledger, frame, "lengthMm", value, fig);
       if (fig.dimension !== undefined || fig.inches) {
         fig.used = true;
-        ledger.doubts.push({
+        doubtAbout(ledger, {
           about: "crack-figure",
-          choices: [
-            { label: "deep", bodies: [{ ...frame, depthMm: value }] },
-            { label: "long", bodies: [{ ...frame, lengthMm: value }] },
-          ],
+          choices: ["depthMm", "lengthMm"].map((field) => ({
+            label: figureLabel(field, value, context),
+            body: { kind: "crack", [field]: value },
+          })),
+          of: frame,
+          figs: [fig],
         });
         ledger.touched += 1;
         return true;
@@ -965,12 +981,15 @@ export function readFacts(
     const before = names.filter(
       (name) => size[name] === undefined || names.length === values.length,
     );
-    for (let k = 0; k < values.length; k += 1)
-      if (!put(ledger, size, before[k] ?? "", values[k])) return;
-    for (const one of free) {
-      one.used = true;
-      if (one.approx) size.approx = true;
+    const sorted = [...free].sort((a, b) => mm(a, context) - mm(b, context));
+    for (let k = 0; k < values.length; k += 1) {
+      const field = before[k] ?? "";
+      if (size[field] !== undefined && size[field] !== values[k]) return;
     }
+    sorted.forEach((one, k) => {
+      put(ledger, size, before[k] ?? "", mm(one, context), one);
+    });
+    imply(ledger, size, ...before.slice(0, sorted.length));
   }
 }
 

@@ -17,6 +17,8 @@ export interface Figure {
   readonly approx: boolean;
   /** Comma before three digits: `1,250` (thousands unless the figure would be absurd). */
   readonly thousands: boolean;
+  /** Two spoken numbers joined: `nine fifty`. */
+  readonly runOn?: boolean;
 }
 
 const DENOMINATORS = new Set([2, 3, 4, 5, 8, 10, 12, 16, 32, 64]);
@@ -155,5 +157,6 @@ export function figureAt(tokens: readonly Token[], at: number, compact = true): 
     ordinal: false,
     approx: couple,
     thousands: false,
+    runOn: said.runOn ?? false,
   };
 }

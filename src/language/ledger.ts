@@ -1,16 +1,12 @@
 /** What has been understood so far of one message: entries in the making, doubts, leftovers. */
 import type { ReadingContext } from "./context.js";
+import type { Doubt } from "./doubts.js";
 import { asMm, type Fig } from "./parts.js";
 
 /** An entry in the making; checked against the schema at the end. */
 export interface Body {
   kind: string;
   [field: string]: unknown;
-}
-export interface Doubt {
-  readonly about: string;
-  /** The figure in doubt, for the label and the slip. */
-  readonly choices: readonly { readonly label: string; readonly bodies: readonly Body[] }[];
 }
 export interface Ledger {
   readonly bodies: Body[];
@@ -20,6 +16,10 @@ export interface Ledger {
   readonly trace: string[];
   /** Rules that guessed something; each lowers the confidence. */
   readonly guesses: Set<string>;
+  /** Which figure of the message stands in which field. */
+  readonly figures: Map<Body, Map<string, Fig>>;
+  /** Fields that were not said but follow from a rule; `units` and `temperatureUnits` where the chat's unit was taken. */
+  readonly implied: Map<Body, Set<string>>;
   /** The heats that temperature, operation and duration belong to. */
   heats: Body[];
   heatNamed: boolean;
@@ -45,6 +45,8 @@ export const newLedger = (): Ledger => ({
   leftovers: [],
   trace: [],
   guesses: new Set(),
+  figures: new Map(),
+  implied: new Map(),
   heats: [],
   heatNamed: false,
   operationAfterTemp: false,
@@ -71,9 +73,21 @@ export function put(ledger: Ledger, body: Body, field: string, value: unknown, f
   if (fig) {
     fig.used = true;
     if (fig.approx) body.approx = true;
+    const figures = ledger.figures.get(body);
+    if (figures) figures.set(field, fig);
+    else ledger.figures.set(body, new Map([[field, fig]]));
+    if (fig.dimension === undefined && field.endsWith("Mm") && !fig.inches)
+      imply(ledger, body, "units");
   }
   ledger.touched += 1;
   return true;
+}
+
+/** Marks what was not said but follows from a rule. */
+export function imply(ledger: Ledger, body: Body, ...fields: readonly string[]): void {
+  const known = ledger.implied.get(body);
+  if (known) for (const field of fields) known.add(field);
+  else ledger.implied.set(body, new Set(fields));
 }
 
 export const mm = (fig: Fig, context: ReadingContext): number =>

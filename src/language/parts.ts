@@ -19,6 +19,8 @@ export interface Fig {
   /** A bare figure that is inches because of a fraction or its neighbours. */
   inches: boolean;
   label: string | undefined;
+  /** Token after the label, where that stands behind the figure. */
+  labelTo: number | undefined;
   /** Figures of one list (`22x36x180`) share a number. */
   chain: number | undefined;
   approx: boolean;
@@ -61,6 +63,7 @@ function figure(item: Extract<Item, { type: "quantity" }>): Fig {
     dimension: q.dimension,
     inches: bareInches(q),
     label: undefined,
+    labelTo: undefined,
     chain: undefined,
     approx: q.approx,
     or: undefined,
@@ -271,6 +274,7 @@ function labelled(parts: Part[], ingotTalk: boolean): Part[] {
     if (label === "square" && chosen === rightFig && chosen !== leftFig) continue;
     if (!chosen) continue;
     chosen.label = label;
+    if (part.from >= chosen.to) chosen.labelTo = part.to;
     first ??= side;
   }
   return parts;

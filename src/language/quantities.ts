@@ -19,6 +19,8 @@ export interface Quantity {
   readonly ordinal: boolean;
   readonly approx: boolean;
   readonly thousands: boolean;
+  /** Two spoken numbers joined: `nine fifty`. */
+  readonly runOn: boolean;
   readonly from: number;
   readonly to: number;
 }
@@ -223,7 +225,13 @@ function lower(
   return { value, next: figure.to };
 }
 
-const PLAIN = { degrees: false, ordinal: false, approx: false, thousands: false } as const;
+const PLAIN = {
+  degrees: false,
+  ordinal: false,
+  approx: false,
+  thousands: false,
+  runOn: false,
+} as const;
 
 /** `an inch`, `inch and a half`, `a pound eleven`: a unit that is its own figure. */
 function unitAlone(tokens: readonly Token[], at: number, hints: UnitHints): Quantity | undefined {
@@ -303,6 +311,7 @@ export function quantityAt(
     spoken: figure.spoken,
     ordinal: false,
     thousands: figure.thousands,
+    runOn: figure.runOn ?? false,
     from: at,
     approx,
   };
@@ -348,6 +357,7 @@ const bare = (figure: Figure, to: number, approx: boolean): Quantity => ({
   ordinal: figure.ordinal,
   approx,
   thousands: figure.thousands,
+  runOn: figure.runOn ?? false,
   from: figure.from,
   to,
 });

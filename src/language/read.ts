@@ -1,17 +1,11 @@
 /** The pipeline: text → tokens → items → parts → clauses → entries → checks. */
-import {
-  type Ask,
-  type Draft,
-  type DraftBody,
-  draftSchema,
-  type Reading,
-} from "../logbook/index.js";
+import type { Reading } from "../logbook/index.js";
 import { readAgain } from "./again.js";
-import { checkAll } from "./checks.js";
 import { type Clause, clausesOf } from "./clauses.js";
-import { confidenceOf } from "./confidence.js";
 import type { ReadingContext } from "./context.js";
 import { readCorrection } from "./corrections.js";
+import { type DoubtChoice, doubtAbout } from "./doubts.js";
+import { readingOf } from "./drafts.js";
 import { readFacts, type Talk, understood } from "./facts.js";
 import { itemsOf, unitHints } from "./items.js";
 import { type Body, closeFrame, type Ledger, mm, newLedger, open } from "./ledger.js";
@@ -27,29 +21,6 @@ import { momentsIn } from "./when.js";
 
 /** Longer messages are read up to here; the rest is handed back unread. */
 const LONGEST = 8000;
-const SIGNIFICANT = 12;
-const STEEL = new Set([
-  "melt",
-  "ingot",
-  "goal",
-  "route",
-  "heat",
-  "size",
-  "crack",
-  "removal",
-  "finish",
-  "note",
-]);
-const INTERNAL = new Set([
-  "isNew",
-  "justOpened",
-  "waiting",
-  "pendingFigure",
-  "about",
-  "pressureBar",
-  "boreMm",
-  "gone",
-]);
 const NOT_YET =
   /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
 
@@ -70,12 +41,13 @@ function noteOf(text: string): string | undefined {
 export function readMessage(text: string, context: ReadingContext): Reading {
   const note = noteOf(text.slice(0, LONGEST));
   if (note !== undefined)
-    return finish(
+    return readingOf(
       text,
       context,
-      noteLedger(note === "" ? undefined : note.slice(0, 8000), text),
+      noteLedger(note === "" ? undefined : note.slice(0, LONGEST), text),
       [],
-      [],
+      undefined,
+      false,
     );
   const cut = text.length > LONGEST ? text.lastIndexOf(" ", LONGEST) : text.length;
   const head = text.slice(0, cut > 0 ? cut : LONGEST);
@@ -134,7 +106,8 @@ export function readMessage(text: string, context: ReadingContext): Reading {
       if (!ledger.ended) readClause(clause, parts, ledger, context, talk, sentence, unread);
   }
   if (tail !== "") unread.push(tail);
-  return finish(text, context, ledger, unread, parts);
+  const said = parts.some((part) => !bare(part));
+  return readingOf(text, context, ledger, unread, sentence, said);
 }
 
 function noteLedger(note: string | undefined, text: string): Ledger {
@@ -307,6 +280,7 @@ function readClause(
     }
     const before = ledger.touched;
     readFacts(parts, ledger, context, talk, sentence, all);
+    if (ledger.leftovers.length > 0) ledger.guesses.add("leftovers");
     for (const one of ledger.leftovers.splice(0))
       unread.push(trimmed(sentence.raw(one.from, one.to)));
     leftovers(
@@ -438,11 +412,8 @@ function askDimension(fig: Fig, ledger: Ledger, context: ReadingContext): void {
       : context.units === "inch" || fig.inches
         ? "in"
         : "mm";
-  const choice = (label: string, body: Body): { label: string; bodies: Body[] } => ({
-    label,
-    bodies: [body],
-  });
-  const choices: { label: string; bodies: Body[] }[] = [];
+  const choice = (label: string, body: Body): DoubtChoice => ({ label, body });
+  const choices: DoubtChoice[] = [];
   const figure = `${round(shown)} ${unit}`;
   if (fig.dimension === undefined && !fig.inches && fig.value >= 500 && fig.value <= 1300)
     choices.push(choice(`${round(shown)} °C`, { kind: "heat", temperatureC: fig.value }));
@@ -459,107 +430,5 @@ function askDimension(fig: Fig, ledger: Ledger, context: ReadingContext): void {
     choices.push(
       choice(`${figure} long`, { kind: "size", lengthMm: asMm(fig, context.units === "inch") }),
     );
-  ledger.doubts.push({ about: "which-dimension", choices });
+  doubtAbout(ledger, { about: "which-dimension", choices, of: undefined, figs: [fig] });
 }
-
-/** Without the noise of binary fractions: 7/8 in is 22.225 mm. */
-const exact = (value: number): number => Number(value.toPrecision(SIGNIFICANT));
-
-function drafted(body: Body, ledger: Ledger): Draft | undefined {
-  const clean = Object.fromEntries(
-    Object.entries(body).filter(
-      ([field, value]) =>
-        value !== undefined &&
-        (!INTERNAL.has(field) || (field === "about" && body.kind === "question")),
-    ),
-  );
-  for (const [field, value] of Object.entries(clean))
-    if (typeof value === "number") clean[field] = exact(value);
-  if (ledger.at !== undefined && STEEL.has(body.kind)) clean.at = ledger.at;
-  const parsed = draftSchema.safeParse(clean);
-  if (!parsed.success) return undefined;
-  const made: DraftBody = parsed.data;
-  return { body: made, implied: impliedIn(made), confidence: confidenceOf(made, ledger) };
-}
-
-const impliedIn = (body: DraftBody): readonly string[] =>
-  body.kind === "heat" && "temperatureC" in body ? [] : [];
-
-function finish(
-  text: string,
-  context: ReadingContext,
-  ledger: Ledger,
-  unread: string[],
-  parts: readonly Part[],
-): Reading {
-  checkAll(ledger, context);
-  const drafts: Draft[] = [];
-  for (const body of ledger.bodies) {
-    if (
-      body.kind === "ingot" &&
-      Object.keys(body).every((field) => ["kind", "name", "isNew"].includes(field))
-    ) {
-      const name = body.name;
-      if (body.isNew !== true && typeof name === "string") {
-        const made = drafted({ kind: "switch", ingot: name }, ledger);
-        if (made) drafts.push(made);
-        continue;
-      }
-      if (body.isNew !== true) continue;
-    }
-    if (
-      body.kind === "setting" &&
-      Object.keys(body).every((field) => field === "kind" || field === "about")
-    )
-      continue;
-    if (body.kind === "size" && Object.keys(body).length === 1) continue;
-    if (
-      body.kind === "removal" &&
-      Object.keys(body).every((field) => field === "kind" || field === "approx") &&
-      body.gone !== true
-    )
-      continue;
-    if (body.kind === "goal" && Object.keys(body).length === 1) continue;
-    const made = drafted(body, ledger);
-    if (made) drafts.push(made);
-    else ledger.trace.push(`refused by the schema: ${JSON.stringify(body).slice(0, 200)}`);
-  }
-  const ask = askOf(ledger, drafts);
-  const confidence = drafts.reduce((least, draft) => Math.min(least, draft.confidence), 1);
-  const said = parts.some((part) => !bare(part));
-  const small =
-    drafts.length === 0 && unread.length === 0 && ask === undefined && !said && text.trim() !== "";
-  return {
-    text,
-    drafts,
-    unread: unread.filter((one) => one !== ""),
-    ...(ask && { ask }),
-    confidence,
-    ...(small && { smallTalk: true }),
-    trace: ledger.trace,
-  };
-}
-
-function askOf(ledger: Ledger, drafts: readonly Draft[]): Ask | undefined {
-  const first = ledger.doubts[0];
-  if (!first) return undefined;
-  return {
-    about: first.about,
-    choices: first.choices.map((choice) => {
-      const extra = choice.bodies
-        .map((body) => drafted(body, ledger))
-        .filter((one): one is Draft => one !== undefined);
-      const kept = drafts.filter(
-        (draft) =>
-          !extra.some(
-            (one) => one.body.kind === draft.body.kind && sameButFor(draft.body, one.body),
-          ),
-      );
-      return { label: choice.label, drafts: [...kept, ...extra] };
-    }),
-  };
-}
-
-/** The draft in doubt itself, without the doubted figure: the choice stands in its place. */
-const sameButFor = (a: DraftBody, b: DraftBody): boolean =>
-  Object.entries(a).every(([field, value]) => (b as Record<string, unknown>)[field] === value);

@@ -12,6 +12,8 @@ export interface Spoken {
   /** Said as a part (`five eighths`, `one and a half`). */
   readonly fraction: boolean;
   readonly whole: boolean;
+  /** Two numbers said in one breath and joined: `nine fifty`. */
+  readonly runOn?: boolean;
 }
 
 const ZERO_WORDS = new Set(ZEROS.split(", "));
@@ -88,7 +90,7 @@ function cardinal(
   tokens: readonly Token[],
   at: number,
   compact: boolean,
-): { value: number; next: number } | undefined {
+): { value: number; next: number; runOn?: boolean } | undefined {
   const word = wordAt(tokens, at);
   if (word === "a" || word === "an") {
     const size = wordAt(tokens, at + 1);
@@ -100,7 +102,9 @@ function cardinal(
     const rest = tail(tokens, at + 1, 100);
     return { value: 100 + rest.value, next: rest.next };
   }
-  if (atom(word) === "zero" && word !== "o" && word !== "oh") return { value: 0, next: at + 1 };
+  const letter = word === "o" || word === "oh";
+  if (atom(word) === "zero" && (!letter || wordAt(tokens, at + 1) === "point"))
+    return { value: 0, next: at + 1 };
   const first = small(tokens, at);
   if (!first) return undefined;
   const after = wordAt(tokens, first.next);
@@ -110,7 +114,8 @@ function cardinal(
     return { value: first.value * size + rest.value, next: rest.next };
   }
   if (partAt(tokens, first.next) && !isDuration(tokens, first.next)) return first;
-  return (compact && spokenHundreds(tokens, { ...first, from: at })) || first;
+  const joined = compact ? spokenHundreds(tokens, { ...first, from: at }) : undefined;
+  return joined ? { ...joined, runOn: true } : first;
 }
 
 /** `thirty seconds` beside a number is a part only if the number is odd and below 32. */
@@ -250,5 +255,11 @@ export function spokenAt(tokens: readonly Token[], at: number, compact = true): 
   const more = andPart(tokens, whole.next);
   if (more)
     return { value: whole.value + more.value, next: more.next, fraction: true, whole: false };
-  return { value: whole.value, next: whole.next, fraction: false, whole: true };
+  return {
+    value: whole.value,
+    next: whole.next,
+    fraction: false,
+    whole: true,
+    runOn: whole.runOn ?? false,
+  };
 }

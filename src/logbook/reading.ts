@@ -13,6 +13,7 @@ export interface Draft {
 export interface Choice {
   /** What the button says: figures first. */
   readonly label: string;
+  /** What comes on top of the reading's own drafts; empty for leaving the figure out. */
   readonly drafts: readonly Draft[];
 }
 
