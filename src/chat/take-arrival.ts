@@ -151,7 +151,11 @@ async function takeVoice(arrival: Of<"voice">, deps: ArrivalDeps): Promise<void>
   const { other, confidence } = words;
   await handle(
     arrival,
-    voice(arrival, other ? twoWays(text, plainWords(other)) : text, confidence),
+    voice(
+      arrival,
+      other ? twoWays(text, plainWords(other), words.doubtful === true) : text,
+      confidence,
+    ),
     deps,
   );
 }

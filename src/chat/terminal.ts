@@ -11,8 +11,8 @@ import { buttonsOf, terminalPage } from "./terminal-page.js";
 import { describeTrouble } from "./trouble.js";
 
 /**
- * Turns a voice note into words. `confidence` is 0 to 1; `other` is a second way to take it that is too near to
- * choose. Without words, `trouble` is the line that says why.
+ * Turns a voice note into words. `confidence` is 0 to 1; `other` is a second way to take it, `doubtful`
+ * if the two are too near to choose. Without words, `trouble` is the line that says why.
  */
 export type Hear = (
   file: string,
@@ -21,6 +21,7 @@ export type Hear = (
   readonly text: string;
   readonly confidence: number;
   readonly other?: string;
+  readonly doubtful?: boolean;
   readonly trouble?: NoteTrouble;
 }>;
 
@@ -99,7 +100,10 @@ export async function runTerminal(options: TerminalOptions): Promise<void> {
     if (text === "") lost = troubleLine(heard.trouble ?? "silent");
     return {
       kind: "voice",
-      text: heard.other === undefined ? text : twoWays(text, plainWords(heard.other)),
+      text:
+        heard.other === undefined
+          ? text
+          : twoWays(text, plainWords(heard.other), heard.doubtful === true),
       heardConfidence: heard.confidence,
       sourceKey: sourceKey(options.newId()),
     };

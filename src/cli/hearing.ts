@@ -11,10 +11,8 @@ export function hearWith(ears: Ears, store: LogStore, timezone: string): Hear {
     const heard = await ears.hear(file, await knownShop({ store, timezone }, who));
     if (heard.kind === "trouble") return { text: "", confidence: 0, trouble: heard.trouble };
     const [other] = heard.others;
-    const { text, confidence } = heard;
-    return heard.doubtful && other !== undefined
-      ? { text, confidence, other }
-      : { text, confidence };
+    const { text, confidence, doubtful } = heard;
+    return other === undefined ? { text, confidence } : { text, confidence, other, doubtful };
   };
 }
 

@@ -30,7 +30,18 @@ export function askFor(input: TurnInput): Asked | undefined {
   if (heard.wants === "setup" || heard.wants === "start" || firstContact) {
     return setup("setup-units", input);
   }
-  return nothingRead(input) ? keepAsNote(input) : undefined;
+  if (nothingRead(input)) return keepAsNote(input);
+  return input.decision.entries.length > 0 ? misheardFigure(input) : undefined;
+}
+
+/** About what a button puts right that was kept; nothing is asked in words. */
+export const MISHEARD = "misheard";
+
+function misheardFigure(input: TurnInput): Asked | undefined {
+  const { instead } = input.heard;
+  if (instead === undefined) return undefined;
+  const choices = [choice(instead.label, instead.drafts)];
+  return { ask: { id: input.newId(), about: MISHEARD, choices }, line: "" };
 }
 
 const setup = (about: SetupQuestion, input: TurnInput): Asked => ({

@@ -2,10 +2,12 @@
 import type { Draft, DraftBody, Incoming, OpenAsk, Reading } from "../logbook/index.js";
 import { type ButtonName, readCode } from "./buttons.js";
 import { ANSWER_PREFIX, isSetup } from "./setup.js";
-import { readWays, waysOf } from "./two-ways.js";
+import { misheard, readWays, waysOf } from "./two-ways.js";
 
 export interface Heard {
   readonly reading: Reading;
+  /** What to write instead, if a figure of a voice note was misheard. */
+  readonly instead?: { readonly label: string; readonly drafts: readonly Draft[] };
   /** The question that this message settles, and which choice was taken. */
   readonly settles?: { readonly ask: OpenAsk; readonly index: number | undefined };
   /** A button whose meaning is not a draft. */
@@ -21,6 +23,11 @@ export function hear(
   if (incoming.kind === "voice" && waysOf(incoming.text).other !== undefined) {
     return { reading: readWays(incoming.text, (words) => read(words, undefined)) };
   }
+  const kept =
+    incoming.kind === "voice"
+      ? misheard(incoming.text, (words) => read(words, undefined))
+      : undefined;
+  if (kept !== undefined) return kept;
   const words = incoming.text.trim();
   const command = /^\/([a-z]+)(@\S+)?$/i.exec(words)?.[1]?.toLowerCase();
   if (command !== undefined) return commanded(command, incoming);

@@ -5,7 +5,7 @@
 
 import type { Incoming, NewReply, ReplyBody, StoredAsk, Turn } from "../logbook/index.js";
 import { answerQuestions } from "./answers.js";
-import { askFor } from "./asks.js";
+import { askFor, MISHEARD } from "./asks.js";
 import { AT_THE_FIRE, askButtons, button } from "./buttons.js";
 import { adviceLines } from "./forge.js";
 import { RANK, type RankedLine, shortest } from "./lines.js";
@@ -48,7 +48,7 @@ export function compose(input: TurnInput): Turn {
   if (heard.settles !== undefined && isSetup(heard.settles.ask.about) && ask === undefined) {
     lines.push({ rank: RANK.aside, text: "Set up. Say: new ingot 64 across 30 high 450 g" });
   }
-  if (ask !== undefined) lines.push({ rank: RANK.ask, text: ask.line });
+  if (ask !== undefined && ask.line !== "") lines.push({ rank: RANK.ask, text: ask.line });
   const safety = safetyLine(
     decision.entries.filter(({ messageId }) => messageId === incoming.id),
     decision.state,
@@ -86,7 +86,7 @@ function reply(
 ): NewReply {
   const buttons =
     ask !== undefined
-      ? askButtons(ask)
+      ? [...(ask.about === MISHEARD ? AT_THE_FIRE.map((row) => [...row]) : []), ...askButtons(ask)]
       : input.decision.inHand !== undefined
         ? AT_THE_FIRE.map((row) => [...row])
         : [];
