@@ -1,6 +1,8 @@
 /** Names of ingots, as typed, without `the`, `ingot`, `number`, `no` and `#`. */
+import type { ReadingContext } from "./context.js";
 import { means, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
+import { edits, isKnownWord } from "./spelling.js";
 
 const MOST_WORDS = 4;
 const DROP = /^(the|a|ingot|number|no|nr|bar number|ingot number)$/;
@@ -118,4 +120,62 @@ export function nameUntilFact(
   )
     return undefined;
   return { name, next: i };
+}
+
+const OTHER = /^(the )?(other|previous|last)( (one|bar|ingot|piece|blade|block|billet))?$/;
+const LEAD = /^(now |and |ok |so |on |with |to |the |ingot |number |no |#)+/;
+/** A slip in a name: one edit from four letters, two from seven, as in words of the trade. */
+const editsIn = (name: string): number => (name.length >= 7 ? 2 : name.length >= 4 ? 1 : 0);
+
+/** The open ingot that the words name, however typed; undefined if they name none or two alike. */
+export function knownName(words: string, context: ReadingContext): string | undefined {
+  const names = context.names ?? [];
+  const said = words.toLowerCase().trim();
+  const plain = said.replace(LEAD, "");
+  const same = names.find((name) => [said, plain].includes(name.toLowerCase()));
+  if (same !== undefined) return same;
+  if (OTHER.test(said)) {
+    if (context.previous !== undefined) return context.previous;
+    const others = names.filter((name) => name !== context.ingot?.name);
+    return names.length === 2 && others.length === 1 ? others[0] : undefined;
+  }
+  if (plain === "" || /\d/.test(plain)) return undefined;
+  if (plain.split(/\s+/).every(isKnownWord)) return undefined;
+  const near = names
+    .map((name) => ({ name, apart: edits(plain, name.toLowerCase(), 2) }))
+    .filter(({ name, apart }) => apart <= editsIn(name))
+    .sort((a, b) => a.apart - b.apart);
+  const [first, second] = near;
+  return first && (second === undefined || first.apart < second.apart) ? first.name : undefined;
+}
+
+const LONGEST_LEAD = 5;
+
+/** A known name that begins the clause: `Rook: heat 4 at 950`, `the small one, 22 by 36`. */
+export function nameAhead(
+  parts: readonly Part[],
+  context: ReadingContext,
+  sentence: Sentence,
+): { name: string; next: number } | undefined {
+  const first = parts[0];
+  const last = parts[parts.length - 1];
+  if (!first || !last || (context.names ?? []).length === 0) return undefined;
+  const end = Math.min(last.to, first.from + LONGEST_LEAD);
+  for (let to = end; to > first.from; to -= 1) {
+    const next = parts.findIndex((part) => part.from >= to);
+    const before = parts[next < 0 ? parts.length - 1 : next - 1];
+    if (!before || before.to > to) continue;
+    const words = sentence.lower(first.from, to);
+    // A bare number or a word that means something else names an ingot only if it is all that is said.
+    const alone = next < 0;
+    if (!alone && (/^[\d.,/ ]+$/.test(words) || words.split(/\s+/).every(isKnownWord))) {
+      if (!(context.names ?? []).some((name) => name.toLowerCase() === words.replace(LEAD, "")))
+        continue;
+      if (/^[\d.,/ ]+$/.test(words) && parts[next]?.type !== "stop") continue;
+    }
+    if (alone && /^[\d.,/ ]+$/.test(words)) return undefined;
+    const name = knownName(words, context);
+    if (name !== undefined) return { name, next: next < 0 ? parts.length : next };
+  }
+  return undefined;
 }

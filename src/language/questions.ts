@@ -3,6 +3,7 @@
 import type { Clause } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
 import { type Body, mm } from "./ledger.js";
+import { knownName, nameAfter } from "./names.js";
 import { type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
 import type { Sentence } from "./sentence.js";
@@ -11,10 +12,41 @@ const isTalk = (part: Part): boolean =>
   part.type === "mark" &&
   part.means.every((one) => one.startsWith("filler:") || one.startsWith("say:no"));
 
+const BRIEF =
+  /^(?:the |a |full )?(?:day|day sheet|plan|status|summary|card|sum up|losses|loss|next|next size|cracks)\s+(?:of|for|on)\s+(.+?)(?:\s+please)?$/;
+
+/** `status of 7`, `plan for the small one`: the ingot asked about. */
+function askedOf(clause: Clause, context: ReadingContext, sentence: Sentence): string | undefined {
+  const first = clause.parts[0];
+  const last = clause.parts[clause.parts.length - 1];
+  const words = sentence.lower(first?.from ?? 0, last?.to ?? 0);
+  const rest = BRIEF.exec(words)?.[1];
+  if (rest === undefined) return undefined;
+  const known = knownName(rest, context);
+  if (known !== undefined) return known;
+  const number = /^(?:ingot |number |no |#)*(\d{1,3})$/.exec(rest)?.[1];
+  return number ?? /^ingot ([a-z]+)$/.exec(rest)?.[1];
+}
+
+/** `charge for 600 g at 1.5 carbon`: what to weigh in, not what was weighed. */
+function asksCharge(content: readonly Part[]): boolean {
+  const [first, second] = content;
+  return (
+    first?.type === "mark" &&
+    /^(charge|crucible charge|charge for)$/.test(first.words) &&
+    (first.words === "charge for" || (second?.type === "mark" && /^for/.test(second.words))) &&
+    content.some((part) => part.type === "figure" && part.dimension === "mass") &&
+    !content.some((part) => part.type === "unknown" || means(part, "what") !== undefined) &&
+    !content.slice(1).some((part) => means(part, "kind") === "melt")
+  );
+}
+
 /** Does the clause ask something of the bot? */
-export function isQuestion(clause: Clause): boolean {
+export function isQuestion(clause: Clause, context: ReadingContext, sentence: Sentence): boolean {
   if (clause.asked) return true;
   const content = clause.parts.filter((part) => !isTalk(part));
+  if (asksCharge(clause.parts.filter((part) => part.type !== "stop"))) return true;
+  if (askedOf(clause, context, sentence) !== undefined) return true;
   const first = content[0];
   const about = means(first, "about");
   if (means(first, "topic") !== undefined) return true;
@@ -81,7 +113,9 @@ export function readQuestion(
   const asks = has("ask");
   const figure = parts.some((part) => part.type === "figure");
   const blade = has("goal") && parts.some((part) => means(part, "goal") === "blade");
-  if (says(/\bwhat if\b|\bif i\b|\bif we\b/)) about = "plan";
+  const charged = asksCharge(parts.filter((part) => part.type !== "stop"));
+  if (charged) about = "plan";
+  else if (says(/\bwhat if\b|\bif i\b|\bif we\b/)) about = "plan";
   else if (about === undefined || (about === "next" && words.trim() === "next" && false)) {
     if (!asks && !clause.asked) return undefined;
     if (
@@ -116,11 +150,31 @@ export function readQuestion(
   else if (says(/\bcharge\b/) && figure) body.topic = "charge";
   else if (about === "plan" && (has("removal") || says(/\b(cut|grind|saw|trim)\b/)))
     body.topic = "cut";
-  else if (about === "plan" && (blade || says(/\bfit\b/))) body.topic = "blade";
+  else if (
+    about === "plan" &&
+    (blade ||
+      says(/\bfit\b/) ||
+      says(
+        /\b(what|which|how (big|long) an?|longest|biggest|largest) (blade|knife|dagger|sword)\b/,
+      ))
+  )
+    body.topic = "blade";
   else if (says(/\bpipe\b/) && about === "status") body.topic = "pipe";
   if (has("topic")) body.topic = "log";
+  const named = askedOf(clause, context, sentence) ?? ingotIn(parts, sentence);
+  if (named !== undefined) {
+    body.ingot = named.slice(0, 40);
+    for (const part of parts)
+      if (part.type === "figure" && sentence.raw(part.from, part.to) === named) part.used = true;
+  }
   figures(parts, body, context);
   return body;
+}
+
+/** `how heavy is ingot 7`. */
+function ingotIn(parts: readonly Part[], sentence: Sentence): string | undefined {
+  const at = parts.findIndex((part) => means(part, "kind") === "ingot");
+  return at < 0 ? undefined : nameAfter(parts, at, sentence)?.name;
 }
 
 function figures(parts: readonly Part[], body: Body, context: ReadingContext): void {
@@ -129,7 +183,7 @@ function figures(parts: readonly Part[], body: Body, context: ReadingContext): v
     if (body[field] === undefined) body[field] = value;
   };
   parts.forEach((fig, i) => {
-    if (fig.type !== "figure") return;
+    if (fig.type !== "figure" || fig.used) return;
     fig.used = true;
     const next = parts[i + 1];
     if (fig.dimension === "temperature") set("temperatureC", fahrenheit(fig, context));

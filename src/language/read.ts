@@ -9,7 +9,7 @@ import { readingOf } from "./drafts.js";
 import { readFacts, type Talk, understood } from "./facts.js";
 import { itemsOf, unitHints } from "./items.js";
 import { type Body, closeFrame, type Ledger, mm, newLedger, open } from "./ledger.js";
-import { nameUntilFact } from "./names.js";
+import { knownName, nameAhead, nameUntilFact } from "./names.js";
 import { asMm, type Fig, means, type Part, partsOf } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
 import { type Sentence, sentenceOf } from "./sentence.js";
@@ -23,6 +23,12 @@ import { momentsIn } from "./when.js";
 const LONGEST = 8000;
 const NOT_YET =
   /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
+
+/** `punch it out`, as an intention: what is to become of the ingot. */
+const RING =
+  /^(ok |so |let's |lets |i'll |we'll |going to |i'm going to |gonna |will |to )*punch(ing)? (it|the pipe|the middle|the centre|the pipe zone) out$|^(ok |so |let's |lets |i'll |going to )*punch(ing)? out (it|the pipe|the middle|the centre)$/;
+const hasFigure = (parts: readonly Part[]): boolean =>
+  parts.some((part) => part.type === "figure" && part.q.to > part.q.from && !part.q.ordinal);
 
 const trimmed = (text: string): string =>
   text.replace(/^[\s,.;:!?()\-–—/]+/, "").replace(/[\s,.;:!?()\-–—/]+$/, "");
@@ -52,7 +58,7 @@ export function readMessage(text: string, context: ReadingContext): Reading {
   const cut = text.length > LONGEST ? text.lastIndexOf(" ", LONGEST) : text.length;
   const head = text.slice(0, cut > 0 ? cut : LONGEST);
   const tail = text.slice(head.length).trim();
-  const spelt = respell(tokenise(normalise(head)));
+  const spelt = respell(tokenise(normalise(head)), context.names);
   const tokens = spelt.tokens;
   const sentence = sentenceOf(head, tokens);
   const moments = momentsIn(tokens, context.now, context.timezone);
@@ -244,7 +250,7 @@ function readClause(
     parts = one.parts;
     const content = parts.filter((part) => !bare(part));
     if (content.length === 0) return;
-    if (isQuestion(one)) {
+    if (isQuestion(one, context, sentence)) {
       const question = readQuestion(one, context, sentence);
       if (question) {
         open(ledger, question);
@@ -254,6 +260,11 @@ function readClause(
     }
     const lowered = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
     const settled = ledger.touched;
+    if (RING.test(lowered) && (context.ingot?.heats ?? 0) === 0 && !hasFigure(parts)) {
+      open(ledger, { kind: "route", route: "ring" });
+      ledger.trace.push("rule: punched out before any heat is the ring route");
+      return;
+    }
     readSettings(parts, ledger, sentence);
     if (
       ledger.touched === settled &&
@@ -307,7 +318,7 @@ function readSwitch(
   const first = parts.findIndex((part) => !bare(part) || means(part, "say") !== undefined);
   const lead = parts[first];
   const go = (name: string, next: number): readonly Part[] => {
-    open(ledger, { kind: "switch", ingot: name.slice(0, 40) });
+    open(ledger, { kind: "switch", ingot: (knownName(name, context) ?? name).slice(0, 40) });
     closeFrame(ledger);
     ledger.trace.push(`rule: switch to ${name}`);
     for (const part of parts.slice(0, next)) if (part.type === "figure") part.used = true;
@@ -326,9 +337,8 @@ function readSwitch(
         .replace(/ (now|again)$/, ""),
       parts.length,
     );
-  const known = (context.names ?? []).find((name) => name.toLowerCase() === words);
-  if (known !== undefined)
-    return go(sentence.raw(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0), parts.length);
+  const known = nameAhead(parts, context, sentence);
+  if (known) return go(known.name, known.next);
   const at = parts.findIndex((part) => means(part, "kind") === "ingot");
   if (at < 0 || /\b(new|fresh|out|came|called|named)\b/.test(words)) return undefined;
   const worked = all.some(

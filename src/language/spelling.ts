@@ -129,13 +129,21 @@ function sameStem(a: string, b: string): boolean {
   );
 }
 
-/** Tokens with slips put right, and what was changed. Names and figures keep their places. */
-export function respell(tokens: readonly Token[]): {
+/** Does any line of the vocabulary know this word? */
+export const isKnownWord = (word: string): boolean => protectedWords.has(word);
+
+/** Tokens with slips put right, and what was changed. Words of ingots' names and figures are left alone. */
+export function respell(
+  tokens: readonly Token[],
+  names: readonly string[] = [],
+): {
   tokens: readonly Token[];
   changed: readonly string[];
 } {
   const changed: string[] = [];
   const memory = new Map<string, string | undefined>();
+  for (const name of names)
+    for (const word of name.toLowerCase().split(/\s+/)) memory.set(word, undefined);
   const out = tokens.map((token) => {
     if (token.kind !== "word") return token;
     if (!memory.has(token.text)) memory.set(token.text, nearestWord(token.text));

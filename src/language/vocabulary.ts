@@ -35,7 +35,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "melt, melts, melted, melting, crucible, charge, charged, charging, firing, poured, pour, the pour, crucible charge, melt day",
   "kind:ingot": "ingot, ingots, button, cake",
   "kind:goal":
-    "goal, target, want, wanted, i want, we want, aim, aim for, aiming for, aiming at, going for, making, make, blade of, want a blade, customer wants, to make, the goal is, goal is, goal now, shooting for, planning, ordered, order is, commission is, hoping for, the plan is a, after a, need a blade",
+    "goal, target, want, wanted, i want, we want, aim, aim for, aiming for, aiming at, going for, making, make, blade of, want a blade, customer wants, to make, the goal is, goal is, goal now, shooting for, planning, ordered, order is, commission is, hoping for, the plan is a, plan for a, plan for two, plan a, after a, need a blade",
   "kind:crack":
     "crack, cracks, cracked, cracking, seam, seams, cold shut, cold shuts, coldshut, split, splits, tear, tears, tore, torn, fissure, delamination, there's a crack, there is a crack, crack opened, crack opening, crack opened up, crack showing, crack showed up, cracks showing, found a crack, got a crack, spotted a crack",
   "kind:finish":
@@ -186,7 +186,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "about:summary":
     "sum up, summary, sum it up, ingot card, the card, card, summarise, summarize, recap, sum this one up, sum this up, sum that up, sum that one up, give me the whole story, whole story, how did it go, sum up this ingot, sum up the ingot, wrap up, the whole story, overview, history, tell me about, everything so far, story of, run me through, whole thing so far",
   "about:day":
-    "day sheet, today's sheet, sheet of the day, what did i do today, what did we do today, todays sheet, the day, day summary, today so far, sheet for today, done today, what have i done today, yesterday's sheet, sheet, sum up the day, summary of the day, do today, do yesterday, what happened today, how was the day, today's work, this day, the day's work, day card, so far today, today's log, sum up today, summary of today, summary for today, get done today, got done today, today",
+    "day, day sheet, today's sheet, sheet of the day, what did i do today, what did we do today, todays sheet, the day, day summary, today so far, sheet for today, done today, what have i done today, yesterday's sheet, sheet, sum up the day, summary of the day, do today, do yesterday, what happened today, how was the day, today's work, this day, the day's work, day card, so far today, today's log, sum up today, summary of today, summary for today, get done today, got done today, today",
   "about:help":
     "help, how does this work, what can you do, how do i, commands, instructions, what can i say, help me, how to use, what can i tell you, what do you understand, how do you work, what do i say, how does this thing work",
   "topic:log":
