@@ -1,4 +1,6 @@
 /** `npm run bench [NAME …]`: ratios against a peer or a floor of the same run. */
+import { benchPlan } from "./plan.js";
+import { benchReading } from "./reading.js";
 import { benchSpeech } from "./speech.js";
 import { benchStore } from "./store.js";
 import { benchTurn } from "./turn.js";
@@ -6,6 +8,8 @@ import { benchTurn } from "./turn.js";
 const BENCHES: Readonly<Record<string, () => Promise<void>>> = {
   turn: benchTurn,
   store: benchStore,
+  plan: benchPlan,
+  reading: benchReading,
   speech: benchSpeech,
 };
 
