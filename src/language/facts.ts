@@ -635,6 +635,13 @@ export function readFacts(
         ledger.heats[0]?.temperatureC === undefined
       )
         return takeTemperature(fig);
+      if (!beside && !frame && fig.value >= TEMP_FROM_C && fig.value <= TEMP_TO_C) {
+        // `960 this time, heat 5`; `pulled it at 955`.
+        const told = all.some((one) => one.type === "figure" && one.dimension === "temperature");
+        const strange = parts.some((one) => one.type === "unknown");
+        if (!told && (talk.heat ? i === 0 : wordsAt(i - 1) === "at" && !strange))
+          return takeTemperature(fig);
+      }
       if (beside && at && justHeat && ledger.heats[0]?.temperatureC === undefined)
         return takeTemperature(fig);
     }
@@ -800,6 +807,7 @@ export function readFacts(
   /** The figure stands right after `out`, `down` or `to`. */
   function nearDirection(i: number): boolean {
     const before = [parts[i - 1], parts[i - 2]];
+    if (means(parts[i - 1], "noun") === "from") before.push(parts[i - 3]);
     return (
       before.some((one) => means(one, "dir") !== undefined || means(one, "op") === "draw") ||
       /(^| )(to|at|is|now)$/.test(wordsAt(i - 1))

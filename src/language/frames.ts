@@ -58,7 +58,13 @@ export function ingotFigure(
     depthMm: "heightMm",
     bottomDiameterMm: "bottomDiameterMm",
   };
-  const name = field[fig.label ?? ""];
+  const beside = parts[parts.indexOf(fig) + 1];
+  const end = beside?.type === "mark" && fig.label === undefined ? beside.words : "";
+  const name = /^(at |on )?(the )?top$/.test(end)
+    ? "diameterMm"
+    : /^(at |on )?(the )?(bottom|base|foot)$/.test(end)
+      ? "bottomDiameterMm"
+      : field[fig.label ?? ""];
   if (name === undefined) return false;
   const next = parts[parts.indexOf(fig) + 1];
   const after = parts[parts.indexOf(fig) + 2];
@@ -118,7 +124,7 @@ export function goalFigure(
     !fig.inches &&
     fig.value > 1 &&
     next?.type === "mark" &&
-    /s$|knives/.test(next.words)
+    /s( of)?$|knives/.test(next.words)
   )
     return put(ledger, frame, "count", fig.value, fig);
   if (!isLength(fig)) return false;

@@ -140,6 +140,11 @@ export function itemsOf(
   const starts = new Map(moments.map((moment) => [moment.from, moment]));
   let i = 0;
   const last = (): Item | undefined => items[items.length - 1];
+  /** `935 - 17 x 35`: a dash between blanks before a smaller figure parts two facts. */
+  const falls = (q: Quantity, at: number): boolean => {
+    const next = quantityAt(tokens, at + 1, hints);
+    return next !== undefined && q.dimension === undefined && next.said < q.said;
+  };
   while (i < tokens.length) {
     const token = tokens[i];
     if (!token) break;
@@ -183,6 +188,8 @@ export function itemsOf(
         items.push({ type: "mark", means: ["approx:yes"], words: "~", from: i, to: i + 1 });
       else if ((token.text === "*" || (token.text === "/" && !spaced)) && figureNext)
         items.push({ type: "join", sign: token.text, from: i, to: i + 1 });
+      else if (token.text === "-" && spaced && before?.type === "quantity" && falls(before.q, i))
+        items.push({ type: "stop", sign: "-", hard: false, from: i, to: i + 1 });
       else if (token.text === "-" && afterFigure && figureNext)
         items.push({ type: "join", sign: "-", from: i, to: i + 1 });
       else if (token.text === "/" || (token.text === "-" && spaced))

@@ -300,6 +300,7 @@ function roughly(parts: readonly Part[]): void {
     if (part?.type !== "mark" || means(part, "approx") === undefined) continue;
     const next = neighbour(parts, i, 1);
     const before = parts[i - 1];
+    if (parts[i + 1]?.type === "time") continue;
     const after = next === undefined ? undefined : parts[next];
     if (
       /^(or so|ish|more or less|give or take|near enough|thereabouts|or thereabouts)$/.test(

@@ -58,6 +58,11 @@ const NOT_INCH_BEFORE = new Set([
   "height",
   "diameter",
   "width",
+  "thickness",
+  "breadth",
+  "weight",
+  "mass",
+  "section",
   "from",
 ]);
 /** Signs and words in which a full stop belongs to the unit. */
@@ -220,7 +225,7 @@ function lower(
   const follows = text(tokens, figure.to);
   if (unit === "lb" && !figure.spoken) return undefined;
   if (unit === "foot" && !glued) return undefined;
-  if (unit === "h" && !glued && follows !== "ago") return undefined;
+  if (unit === "h" && !glued && follows !== "ago" && !hints.holding) return undefined;
   if (follows === "x" || follows === "by" || follows === "g") return undefined;
   return { value, next: figure.to };
 }

@@ -144,6 +144,7 @@ export function readQuestion(
       about = "next";
   }
   if (about === undefined) return undefined;
+  if (about === "status" && says(/\bnext\b/) && !says(/\bpipe\b/)) about = "next";
   if (about === "status" && says(/\bhow long a\b/)) about = "plan";
   const body: Body = { kind: "question", about };
   if (says(/\bbite\b/)) body.topic = "bite";

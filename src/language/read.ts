@@ -143,7 +143,10 @@ function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): void {
   const goal = kindAt("goal");
   const isNew = parts.some((part) => part.type === "mark" && /\bnew\b/.test(part.words));
   if (ingot === first && isNew) ledger.frame = open(ledger, { kind: "ingot", isNew: true });
-  else if (goal === first && parts.slice(0, goal).some((part) => means(part, "goal") === "blade"))
+  else if (
+    goal === first &&
+    parts.slice(0, goal + 1).some((part) => means(part, "goal") === "blade")
+  )
     ledger.frame = open(ledger, { kind: "goal" });
 }
 
