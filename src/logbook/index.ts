@@ -4,6 +4,7 @@ export { believedPositive, fromPrior, learnPositive, type PositivePrior } from "
 export * from "./contract.js";
 export type { Correction } from "./correct.js";
 export * from "./decide.js";
+export * from "./decision.js";
 export * from "./entry.js";
 export { isPipeRemoval } from "./evidence.js";
 export * from "./fold.js";
