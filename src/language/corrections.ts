@@ -230,6 +230,6 @@ function wrongIngot(parts: readonly Part[], at: number, sentence: Sentence): Bod
   const first = rest[0];
   const last = rest[rest.length - 1];
   const words = first && last ? sentence.raw(first.from, last.to) : "";
-  const name = cleanName(words.replace(LEADS_TO_NAME, ""));
+  const name = cleanName(words.replace(LEADS_TO_NAME, "").replace(/[,\s]+not\s.*$/i, ""));
   return { kind: "correct", field: "ingot", ...(name !== "" && name.length <= 60 && { to: name }) };
 }

@@ -70,6 +70,7 @@ function ahead(
       (part.words === "off" || part.words === "off the" || part.words === "away")
     )
       off = true;
+    if (part.type === "mark" && /^after\b/.test(part.words)) return undefined;
     const kind = isTrigger(part);
     if (kind !== undefined) return { kind, gap: i - at, off };
     if (part.type === "figure") return undefined;
@@ -235,6 +236,12 @@ export function readFacts(
         if (
           !more &&
           !another &&
+          !all.some(
+            (one) =>
+              one.type === "time" ||
+              means(one, "op") !== undefined ||
+              (one.type === "figure" && one !== count && !one.used),
+          ) &&
           !/\b(did|done)\b/.test(sentence.raw(parts[0]?.from ?? 0, part.from).toLowerCase())
         ) {
           ledger.leftovers.push({ from: count.from, to: part.to });
@@ -291,6 +298,7 @@ export function readFacts(
     }
     if (operation !== undefined) {
       if ((frame?.kind === "goal" || frame?.kind === "ingot") && operation === "taper") return;
+      if (operation === "open" && frame?.kind === "crack" && !/ring/.test(part.words)) return;
       closeFrame(ledger);
       addOperation(ledger, operation);
       if (operation === "punch") ledger.frame = { kind: "removal", method: "punch", waiting: true };
@@ -349,7 +357,11 @@ export function readFacts(
     }
     if (kind === "finish") {
       if (frame?.kind === "finish") return;
-      if (part.words === "final" || (part.words === "finish" && parts.length > 1 && !figureLeft(i)))
+      const titled = parts[i + 1]?.type === "stop" && figureLeft(i);
+      if (
+        (part.words === "final" && !titled) ||
+        (part.words === "finish" && parts.length > 1 && !figureLeft(i))
+      )
         return;
       fresh({ kind: "finish" });
       return;
@@ -635,7 +647,8 @@ export function readFacts(
         ledger.heats[0]?.temperatureC === undefined
       )
         return takeTemperature(fig);
-      if (!beside && !frame && fig.value >= TEMP_FROM_C && fig.value <= TEMP_TO_C) {
+      const free = !frame || (wordsAt(i - 1) === "at" && /^(removal|crack)$/.test(frame.kind));
+      if (!beside && free && fig.value >= TEMP_FROM_C && fig.value <= TEMP_TO_C) {
         // `960 this time, heat 5`; `pulled it at 955`.
         const told = all.some((one) => one.type === "figure" && one.dimension === "temperature");
         const strange = parts.some((one) => one.type === "unknown");

@@ -101,6 +101,12 @@ function shareUnits(list: readonly Fig[]): void {
 /** A list of more figures is no size. */
 const LONGEST_LIST = 8;
 
+/** `at 940 to 16x34x240`: a temperature and then a size, no range. */
+const parted = (low: Fig, high: Quantity, after: Item | undefined): boolean =>
+  low.dimension === undefined &&
+  low.value >= 500 &&
+  (after?.type === "join" || high.value * 2 < low.value);
+
 const RANGE_WORDS = new Set(["to", "or", "and", "till", "up to"]);
 
 /** One figure for a range or a change. */
@@ -161,6 +167,7 @@ function joined(items: readonly Item[]): Part[] {
       if (
         upper?.type === "quantity" &&
         !dashes &&
+        !parted(fig, upper.q, third) &&
         !fig.q.ordinal &&
         (RANGE_WORDS.has(word) || word === "-" || down) &&
         (word !== "and" || said("between") || said("somewhere between")) &&

@@ -223,7 +223,8 @@ function lower(
   if (!rule.bare || named || start !== at) return undefined;
   const glued = tokens[at]?.glued ?? false;
   const follows = text(tokens, figure.to);
-  if (unit === "lb" && !figure.spoken) return undefined;
+  if (unit === "lb" && !figure.spoken && !(figure.whole && /^[,.;]?$/.test(follows)))
+    return undefined;
   if (unit === "foot" && !glued) return undefined;
   if (unit === "h" && !glued && follows !== "ago" && !hints.holding) return undefined;
   if (follows === "x" || follows === "by" || follows === "g") return undefined;

@@ -64,7 +64,9 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
       )
     )
       return (
-        content.some((part) => means(part, "about") !== undefined) ||
+        content.some(
+          (part) => means(part, "about") !== undefined || means(part, "noun") === "bite",
+        ) ||
         content.length < 3 ||
         content.some((part) => part.type === "unknown")
       );
@@ -109,10 +111,12 @@ export function readQuestion(
   const words = ` ${sentence.lower(first?.from ?? 0, last?.to ?? 0)} `;
   const has = (group: string): boolean => parts.some((part) => means(part, group) !== undefined);
   const says = (pattern: RegExp): boolean => pattern.test(words);
-  let about = best(parts);
+  let about = best(parts) ?? (has("topic") ? "status" : undefined);
   const asks = has("ask");
   const figure = parts.some((part) => part.type === "figure");
-  const blade = has("goal") && parts.some((part) => means(part, "goal") === "blade");
+  const blade =
+    parts.some((part) => part.type === "mark" && /^(dagger|sword)s?$/.test(part.words)) ||
+    (has("goal") && parts.some((part) => means(part, "goal") === "blade"));
   const charged = asksCharge(parts.filter((part) => part.type !== "stop"));
   if (charged) about = "plan";
   else if (says(/\bwhat if\b|\bif i\b|\bif we\b/)) about = "plan";
@@ -131,7 +135,8 @@ export function readQuestion(
       says(/\bpipe\b/) ||
       says(/\bhow (heavy|long|wide|thick|big)\b/) ||
       says(/\bcracks?\b/) ||
-      says(/^ ?(uh |um |so |and |ok )*what('s| is) (it|this|that)( now)?\b/)
+      says(/^ ?(uh |um |so |and |ok )*what('s| is) (it|this|that)( now)?\b/) ||
+      says(/\bhow much (is|'s) left\b|\bis (it|this) cracked\b/)
     )
       about = "status";
     else if (says(/\b(lost|scale|loss)\b/) && asks) about = "loss";
@@ -139,6 +144,7 @@ export function readQuestion(
     else if (says(/\b(cold|seconds|hot enough|before i)\b/)) about = "time";
     else if (
       says(/\bnext\b|\bnow what\b/) ||
+      says(/\bwhat should (the|it|this)\b.*\bbe\b/) ||
       says(/^ ?(uh |um |so |and |ok )*what (do|should) (i|we) do\b/)
     )
       about = "next";

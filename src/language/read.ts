@@ -7,6 +7,7 @@ import { readCorrection } from "./corrections.js";
 import { type DoubtChoice, doubtAbout } from "./doubts.js";
 import { readingOf } from "./drafts.js";
 import { readFacts, type Talk, understood } from "./facts.js";
+import { figureLabel } from "./figure-label.js";
 import { itemsOf, unitHints } from "./items.js";
 import { type Body, closeFrame, type Ledger, mm, newLedger, open } from "./ledger.js";
 import { knownName, nameAhead, nameUntilFact } from "./names.js";
@@ -295,8 +296,9 @@ function readClause(
     const before = ledger.touched;
     readFacts(parts, ledger, context, talk, sentence, all);
     if (ledger.leftovers.length > 0) ledger.guesses.add("leftovers");
-    for (const one of ledger.leftovers.splice(0))
-      unread.push(trimmed(sentence.raw(one.from, one.to)));
+    const strange = ledger.leftovers.splice(0);
+    if (ledger.touched > before || ledger.touched > settled)
+      for (const one of strange) unread.push(trimmed(sentence.raw(one.from, one.to)));
     leftovers(
       parts,
       ledger,
@@ -418,7 +420,8 @@ const round = (value: number): number => Math.round(value * 1000) / 1000;
 function askDimension(fig: Fig, ledger: Ledger, context: ReadingContext): void {
   fig.used = true;
   const value = mm(fig, context);
-  const shown = fig.q.said;
+  // In the said unit; of a range its middle.
+  const shown = fig.dimension === undefined ? fig.value : (fig.value / fig.q.value) * fig.q.said;
   const unit =
     fig.dimension === "length"
       ? (fig.q.unit ?? "")
@@ -427,6 +430,16 @@ function askDimension(fig: Fig, ledger: Ledger, context: ReadingContext): void {
         : "mm";
   const choice = (label: string, body: Body): DoubtChoice => ({ label, body });
   const choices: DoubtChoice[] = [];
+  const frame = ledger.frame?.kind === "removal" ? ledger.frame : undefined;
+  if (frame) {
+    // `ground 8`: taken away for sure, but grams or millimetres?
+    if (fig.dimension === undefined && !fig.inches)
+      choices.push(choice(`${round(shown)} g`, { kind: "removal", massG: fig.value }));
+    const field = frame.method === "cut" ? "lengthMm" : "depthMm";
+    choices.push(choice(figureLabel(field, value, context), { kind: "removal", [field]: value }));
+    doubtAbout(ledger, { about: "which-dimension", choices, of: frame, figs: [fig] });
+    return;
+  }
   const figure = `${round(shown)} ${unit}`;
   if (fig.dimension === undefined && !fig.inches && fig.value >= 500 && fig.value <= 1300)
     choices.push(choice(`${round(shown)} °C`, { kind: "heat", temperatureC: fig.value }));

@@ -61,6 +61,8 @@ function small(tokens: readonly Token[], at: number): { value: number; next: num
     : { value: worth(word), next: at + 1 };
 }
 
+const TIME_UNIT = /^(min|mins|minute|minutes|sec|secs)$/;
+
 /** After `hundred` or `thousand`: `and fifty`, `five`. */
 function tail(
   tokens: readonly Token[],
@@ -78,6 +80,8 @@ function tail(
     return { value: rest.value * 100 + more.value, next: more.next };
   }
   if (after === "hundred" || after === "thousand") return none;
+  // `nine hundred five minutes`: the heat and how long it was held.
+  if (!joined && below === 100 && TIME_UNIT.test(after)) return none;
   if (partAt(tokens, rest.next) && joined) return none;
   const kind = atom(after);
   if (!joined && rest.value < 10 && (kind === "ten" || kind === "teen")) return none;

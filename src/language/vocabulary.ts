@@ -202,7 +202,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "say:switch":
     "back to, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
   "say:wrong ingot":
-    "wrong ingot, wrong bar, wrong one, not this ingot, wrong piece, wrong block, wrong billet, wrong blade",
+    "that was ingot, that was for ingot, that was on ingot, that should be ingot, i meant ingot, wrong ingot, wrong bar, wrong one, not this ingot, wrong piece, wrong block, wrong billet, wrong blade",
   "say:not": "not, instead of, rather than, and not",
   "say:meant":
     "i meant, meant, i mean, i said, that should be, that should have been, should be, should've been, should have been, it should be, should read, was meant to be, supposed to be, was supposed to be, that was meant to be",
