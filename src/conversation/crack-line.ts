@@ -33,7 +33,8 @@ export function crackLines(
 }
 
 function verdictWords(advice: CrackAdvice, units: ChatUnits): string {
-  const groove = `groove ${formatLength(advice.grooveDepthMm, units)} deep, ${formatMass(advice.grooveG, units)}`;
+  const mass = formatMass(advice.grooveG, units);
+  const groove = `groove ${formatLength(advice.grooveDepthMm, units)} deep${/^0 /.test(mass) ? "" : `, ${mass}`}`;
   const left =
     advice.spareAfterG >= 0
       ? `${formatMass(advice.spareAfterG, units)} to spare then`

@@ -57,7 +57,8 @@ export function workState(state: IngotState): WorkState | undefined {
   const piece = pieceNow(state);
   if (piece === undefined) return undefined;
   const weighed = state.weighings.at(-1);
-  const current = weighed !== undefined && weighed.afterHeats === state.heats.length;
+  // A weight counts until the piece is measured after a later heat.
+  const current = weighed !== undefined && weighed.afterHeats >= (state.piece?.afterHeats ?? 0);
   const temperatures = state.heats.flatMap(({ value }) => value.temperatureC ?? []);
   const lostG = lostSoFarG(state);
   const open = state.cracks.filter(({ takenOutBy }) => takenOutBy === undefined);

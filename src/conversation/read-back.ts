@@ -7,6 +7,7 @@ import {
   formatMass,
   formatSize,
   formatTemperature,
+  G_PER_POUND,
 } from "../units/index.js";
 
 type Part = string | undefined | false;
@@ -120,7 +121,7 @@ export function factWords(fact: Fact, units: ChatUnits, heatNumber?: number): st
         fact.temperatureUnits !== undefined &&
           `Temperatures in °${fact.temperatureUnits.toUpperCase()}`,
         fact.pressKn !== undefined && `Press ${formatForce(fact.pressKn, units)}`,
-        fact.hammerKg !== undefined && `Power hammer, tup ${rounded(fact.hammerKg)} kg`,
+        fact.hammerKg !== undefined && `Power hammer, tup ${tupWords(fact.hammerKg, units)}`,
         fact.handHammer === true && "Hand hammer",
         fact.welder !== undefined && (fact.welder ? "Handle can be welded on" : "No welded handle"),
         fact.timezone !== undefined && `Time zone ${fact.timezone}`,
@@ -137,6 +138,12 @@ function ingotSize(fact: Extract<Fact, { kind: "ingot" }>, units: ChatUnits): Pa
   }
   return joined([labelled(diameterMm, "across", units), labelled(heightMm, "high", units)], " ");
 }
+
+/** A tup in whole kilograms or pounds. */
+const tupWords = (massKg: number, units: ChatUnits): string =>
+  units.length === "mm"
+    ? `${rounded(massKg)} kg`
+    : `${Math.round((massKg * 1000) / G_PER_POUND)} lb`;
 
 function sizeWords(fact: Extract<Fact, { kind: "size" }>, units: ChatUnits): string {
   const { thicknessMm, widthMm, lengthMm, diameterMm, heightMm } = fact;

@@ -3,16 +3,24 @@
  * stand in docs/safety.md; each defers to the machine's manual, local codes and licensed practice.
  */
 import type { IngotState, NewEntry } from "../logbook/index.js";
+import type { ChatUnits } from "../units/index.js";
 
-export const SAFETY_LINES = {
+const SAFETY_LINES = {
   "first-heat": "⚠ Glasses with side shields, ears covered. Black steel still burns.",
   "first-crack": "⚠ Cracked steel can throw pieces: eyes covered, stand out of the line.",
-  "first-grinding": "⚠ Grinding: eyes, ears, fitted dust mask; rest within 3 mm of the wheel.",
+  "first-grinding": "⚠ Grinding: eyes, ears, fitted dust mask; rest within {gap} of the wheel.",
   "melt-day": "⚠ Melt: everything dry, air moving, CO alarm on, infrared-rated shade.",
   punching: "⚠ Punching: hands out of the line, cool the punch often, no mushroomed heads.",
   "welded-handle": "⚠ Welding the handle: shade for your process, dry gloves, ventilate.",
   quench: "⚠ Quench: long tongs, face shield, lid at hand. Never water on burning oil.",
 } as const;
+
+/** Work rest of a bench grinder to its wheel: 1/8 in by 29 CFR 1910.215(a)(4), said as 3 mm. [S92] */
+const REST_GAP = { mm: "3 mm", inch: "1/8 in" } as const;
+
+/** The line as the chat's units show it. */
+export const safetyText = (code: SafetyCode, units: ChatUnits): string =>
+  SAFETY_LINES[code].replace("{gap}", REST_GAP[units.length]);
 
 export type SafetyCode = keyof typeof SAFETY_LINES;
 

@@ -10,7 +10,7 @@ import { AT_THE_FIRE, askButtons, button } from "./buttons.js";
 import { adviceLines } from "./forge.js";
 import { RANK, type RankedLine, shortest } from "./lines.js";
 import { recordLine } from "./record-line.js";
-import { SAFETY_LINES, safetyLine } from "./safety.js";
+import { safetyLine, safetyText } from "./safety.js";
 import { assumed, isSetup } from "./setup.js";
 import type { ShopNow } from "./shop-now.js";
 import { spokenLine } from "./spoken.js";
@@ -28,7 +28,7 @@ export function compose(input: TurnInput): Turn {
 
   if (view.messages === 0) lines.push(...greeting(input));
   if (decision.undone.length > 0) {
-    lines.push({ rank: RANK.readBack, text: takenBackLine(decision.undone, units) });
+    lines.push({ rank: RANK.readBack, text: takenBackLine(decision.undone, input.before, units) });
   }
   const record = recordLine(decision, units);
   if (record !== undefined) lines.push({ rank: RANK.readBack, text: record });
@@ -54,11 +54,11 @@ export function compose(input: TurnInput): Turn {
     decision.state,
     view.safetyShown,
   );
-  if (safety !== undefined) lines.push({ rank: RANK.safety, text: SAFETY_LINES[safety] });
+  if (safety !== undefined) lines.push({ rank: RANK.safety, text: safetyText(safety, units) });
 
   const kept = [...shortest(lines), ...long.map((text) => ({ text }))];
   const shownSafety =
-    safety !== undefined && kept.some(({ text }) => text === SAFETY_LINES[safety]);
+    safety !== undefined && kept.some(({ text }) => text === safetyText(safety, units));
   return {
     ...base(incoming),
     entries: decision.entries,

@@ -1,5 +1,5 @@
 /** Sentences for what was not understood, not found or not possible. One line each, with what to do. */
-import type { Entry, Issue } from "../logbook/index.js";
+import type { Entry, IngotState, Issue } from "../logbook/index.js";
 import type { ChatUnits } from "../units/index.js";
 import { factWords } from "./read-back.js";
 
@@ -36,10 +36,17 @@ export const fieldWords = (field: string): string =>
 export const unreadLine = (unread: readonly string[]): string =>
   `Not understood: ${unread.map((words) => `“${clip(words, 40)}”`).join(", ")}`;
 
-export const takenBackLine = (entries: readonly Entry[], units: ChatUnits): string =>
+export const takenBackLine = (
+  entries: readonly Entry[],
+  before: IngotState | undefined,
+  units: ChatUnits,
+): string =>
   `Taken back: ${
     entries
-      .flatMap(({ fact }) => (fact === undefined ? [] : [factWords(fact, units)]))
+      .flatMap(({ id, fact }) => {
+        const heat = before?.heats.find(({ entryId }) => entryId === id)?.value.number;
+        return fact === undefined ? [] : [factWords(fact, units, heat)];
+      })
       .join(" · ") || "the last message"
   }`;
 
