@@ -38,6 +38,14 @@ export interface Beams {
 export const COMMAND_BEAMS: Beams = { beam: 1e-60, pbeam: 1e-60, wbeam: 1e-40 };
 export const LOOP_BEAMS: Beams = { beam: 1e-20, pbeam: 1e-20, wbeam: 1e-20 };
 
+const LARGE = 5000;
+const ONE_WORD: Automaton = {
+  states: 2,
+  start: 0,
+  arcs: [{ from: 0, to: 1, chance: 1, word: "one" }],
+  ends: [0, 1],
+};
+
 export interface Decoded {
   /** Empty if nothing was found. */
   readonly text: string;
@@ -72,6 +80,8 @@ export class Engine {
 
   /** Sentences to look for. Throws RangeError if a word has no pronunciation. */
   setAutomaton(automaton: Automaton): void {
+    // The grammar before is let go first: two large ones at once would make the engine's memory grow for good.
+    if (automaton.arcs.length > LARGE) this.setAutomaton(ONE_WORD);
     const { raw } = this;
     const weight = Number(this.decoder.get_config("lw"));
     const logmath = raw._decoder_logmath(this.decoder.cdecoder);

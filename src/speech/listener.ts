@@ -71,13 +71,11 @@ export async function createListener(): Promise<Recogniser> {
     ]);
     loop.addWords(PHONES.map((phone) => [phoneWord(phone), phone] as const));
     loop.setJsgf(PHONE_LOOP);
-    const phones = (word: string): readonly string[] => sounds(word)?.split(" ") ?? [];
-    let answering: Automaton | undefined;
-    const grammarFor = ({ expects }: ReadingContext): Automaton => {
-      if (expects === undefined) return grammar;
-      answering ??= automatonOf(parseGrammar(grammarText(sounds, true)));
-      return answering;
-    };
+    const spoken = new Map([...words].map((word) => [word, sounds(word)?.split(" ") ?? []]));
+    const phones = (word: string): readonly string[] => spoken.get(word) ?? [];
+    const answers = automatonOf(parseGrammar(grammarText(sounds, true)));
+    const grammarFor = ({ expects }: ReadingContext): Automaton =>
+      expects === undefined ? grammar : answers;
     const parts: Parts = { command, second, loop, grammarFor, phones };
     return { recognise: (samples, context) => recognise(parts, samples, context ?? UNKNOWN_SHOP) };
   } finally {

@@ -96,8 +96,7 @@ export function formsOf(value: number): Form[] {
   const tenth = Math.round(part * 10);
   if (Math.abs(part * 10 - tenth) < 1e-6) {
     const digit = SMALL.get(tenth) ?? "zero";
-    const point =
-      whole === 0 ? ["zero point", "point", "oh point"] : [`${wholeForms(whole)[0]?.words} point`];
+    const point = whole === 0 ? ["zero point", "point"] : [`${wholeForms(whole)[0]?.words} point`];
     for (const words of point)
       forms.push({
         words: `${words} ${digit}`,

@@ -16,6 +16,13 @@ import { NOTE_HZ, openNote } from "../../src/speech/open-note.js";
 import { NEW_WORDS } from "../../src/speech/pronunciations.js";
 import { resample } from "../../src/speech/resample.js";
 
+/** A whole number, as a grammar would have it. */
+const WHOLE = `
+<teens> = ten | eleven | twelve | thirteen | fourteen | fifteen | sixteen | seventeen | eighteen | nineteen ;
+<tens> = twenty | thirty | forty | fifty | sixty | seventy | eighty | ninety ;
+<below> = <digit> | <teens> | <tens> [<digit>] ;
+<whole> = <below> | (<digit> | a) hundred [[and] <below>] | <below> <below> | (one | a) thousand [[and] <below>] ;
+`;
 const [way, folder = "", ...files] = process.argv.slice(2);
 const START = performance.now();
 
@@ -28,7 +35,8 @@ async function plainJsgf(): Promise<(samples: Float32Array) => string> {
   )
     .replace(/#[a-z]+/g, "<whole>")
     // Its parser wants all choices of a rule weighed, or none.
-    .replace(/\/[\d.]+\//g, "");
+    .replace(/\/[\d.]+\//g, "")
+    .concat(WHOLE);
   const words = new Set([...(grammar.match(/[a-z']+/g) ?? []), ...spokenWords()]);
   const dictionary = join(folder, "jsgf.dict");
   writeFileSync(dictionary, `${dictionaryLines(full, words).join("\n")}\n`);

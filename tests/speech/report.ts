@@ -1,6 +1,6 @@
 /**
  * Measures hearing on the corpus and prints tables. `tsx tests/speech/report.ts [--part aside|tune] [--every N]
- * [--recordings FOLDER] [--talk FOLDER]`: every N-th utterance-and-voice; folders of real recordings. Needs Debian's
+ * [--recordings FOLDER] [--talk FOLDER]`: every N-th utterance-and-voice, none for 0; folders of real recordings. Needs Debian's
  * espeak-ng, flite, festival with festvox-us-slt-hts and festvox-kallpc16k. Clips are kept in `.cache`.
  */
 import { parseArgs } from "node:util";
@@ -52,6 +52,9 @@ function score(keys: readonly string[], words: string, talk: boolean, heard: Not
   workS += heard.tookS;
   speechS += heard.durationS ?? 0;
   const refused = heard.kind === "trouble";
+  if (refused && (heard.trouble === "failed" || heard.trouble === "busy")) {
+    throw new RangeError(`hearing broke down: ${heard.trouble}`);
+  }
   if (talk) {
     add(keys, (count) => {
       count.talk += 1;
@@ -106,9 +109,9 @@ function table(title: string, keys: readonly string[]): void {
 const every = Number(values.every);
 const wanted = ({ utterance, voice }: Clip): boolean =>
   seedOf(`${utterance.id}${voice}`) % every === 0;
-const clips = CORPUS.flatMap((utterance, index) =>
-  utterance.part === values.part ? clipsOf(utterance, index) : [],
-).filter(wanted);
+const clips = (every < 1 ? [] : CORPUS)
+  .flatMap((utterance, index) => (utterance.part === values.part ? clipsOf(utterance, index) : []))
+  .filter(wanted);
 await makeClips(clips);
 const ears = createEars();
 for (const clip of clips) {
