@@ -102,7 +102,16 @@ export function readCorrection(
 ): Body | undefined {
   const wrong = parts.findIndex((part) => means(part, "say") === "wrong ingot");
   if (wrong >= 0) return wrongIngot(parts, wrong, sentence);
+  const place = wrongPlace(parts, context);
+  if (place) return place;
   const content = parts.filter((part) => part.type !== "stop");
+  const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  if (/^(that|those|it|they) (was|were|is|are)( in)? \w+$/.test(words)) {
+    const unit = means(content[content.length - 1], "unit");
+    if (unit !== undefined && (context.last ?? []).length > 0) return otherUnit(unit, context);
+  }
+  const changed = /^(please )?change\b/.test(words) ? change(content, context) : undefined;
+  if (changed) return changed;
   const figures = content.filter((part) => saidOf(part) !== undefined);
   const starts = content.findIndex(
     (part) => means(part, "filler") === undefined || means(part, "say") !== undefined,
@@ -232,4 +241,40 @@ function wrongIngot(parts: readonly Part[], at: number, sentence: Sentence): Bod
   const words = first && last ? sentence.raw(first.from, last.to) : "";
   const name = cleanName(words.replace(LEADS_TO_NAME, "").replace(/[,\s]+not\s.*$/i, ""));
   return { kind: "correct", field: "ingot", ...(name !== "" && name.length <= 60 && { to: name }) };
+}
+
+/** `not the face, the spine`, `I meant the spine`: only places, and a word that puts right. */
+function wrongPlace(parts: readonly Part[], context: ReadingContext): Body | undefined {
+  const last = [...(context.last ?? [])].reverse();
+  const recorded = last.find((fact) => "place" in fact && fact.place !== undefined);
+  if (!recorded || !("place" in recorded)) return undefined;
+  const rest: readonly Part[] = parts.filter((part) => part.type !== "stop");
+  const places = rest.filter((part) => means(part, "place") !== undefined);
+  const says = rest.filter((part) => /^(no|not|meant|make that)$/.test(means(part, "say") ?? ""));
+  const only = rest.every(
+    (part) => places.includes(part) || says.includes(part) || means(part, "filler") !== undefined,
+  );
+  if (!only || says.length === 0 || places.length === 0 || places.length > 2) return undefined;
+  const denied = (part: Part): boolean => {
+    const at = rest.indexOf(part);
+    const before = rest.slice(Math.max(0, at - 2), at);
+    return before.some((one) => means(one, "say") === "not");
+  };
+  const wrong = places.find(denied);
+  const right = places.find((part) => part !== wrong);
+  const to = means(right, "place");
+  if (to === undefined) return undefined;
+  const from = means(wrong, "place");
+  return { kind: "correct", ...(from !== undefined && { from }), to, field: "place" };
+}
+
+/** `change 950 to 915`, `change the width to 36`. */
+function change(content: readonly Part[], context: ReadingContext): Body | undefined {
+  const figures = content.filter((part): part is Fig => part.type === "figure");
+  const fig = figures[0];
+  if (!fig || figures.length !== 1 || fig.chain !== undefined) return undefined;
+  const field = fig.label === "square" ? undefined : fig.label;
+  const value = (one: number): number =>
+    field?.endsWith("Mm") ? asMm({ ...fig, value: one }, context.units === "inch") : one;
+  return made(value(fig.value), fig.low === undefined ? undefined : value(fig.low), field);
 }

@@ -652,7 +652,10 @@ export function readFacts(
         // `960 this time, heat 5`; `pulled it at 955`.
         const told = all.some((one) => one.type === "figure" && one.dimension === "temperature");
         const strange = parts.some((one) => one.type === "unknown");
-        if (!told && (talk.heat ? i === 0 : wordsAt(i - 1) === "at" && !strange))
+        if (
+          !told &&
+          (talk.heat ? i === 0 : /^(at|back up to|up to)$/.test(wordsAt(i - 1)) && !strange)
+        )
           return takeTemperature(fig);
       }
       if (beside && at && justHeat && ledger.heats[0]?.temperatureC === undefined)

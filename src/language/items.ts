@@ -205,7 +205,7 @@ export function itemsOf(
       i += 1;
       continue;
     }
-    if (token.text === "x" && afterFigure) {
+    if (token.text === "x" && (afterFigure || (afterOrLabel(before) && next?.kind === "number"))) {
       items.push({ type: "join", sign: "x", from: i, to: i + 1 });
       i += 1;
       continue;

@@ -28,6 +28,8 @@ export interface Fig {
   or: number | undefined;
   /** Stands after `to`: the new size. */
   target: boolean;
+  /** `950 to 915`: the figure before. */
+  low?: number;
   used: boolean;
 }
 export type Mark = Extract<Item, { type: "mark" }>;
@@ -118,7 +120,8 @@ function merged(low: Fig, high: Fig, word: string, change: boolean): Fig {
     (low.value >= 500 && high.value <= 1300 && high.value >= 500);
   const both = { ...high, from: low.from, approx: true };
   if (word === "or") return { ...high, from: low.from, or: low.value };
-  if ((change && !temperature) || !rising) return { ...high, from: low.from, target: true };
+  if ((change && !temperature) || !rising)
+    return { ...high, from: low.from, target: true, low: low.value };
   return { ...both, value: (low.value + high.value) / 2 };
 }
 
@@ -258,8 +261,11 @@ function labelled(parts: Part[], ingotTalk: boolean): Part[] {
       if (!fits(fig, label)) return undefined;
       return fig;
     };
-    const leftFig = free(left);
+    let leftFig = free(left);
     let rightFig = free(right);
+    // `17x35x220 weighs 1020`: a figure of a list is a size.
+    if (label === "massG" && leftFig?.chain !== undefined && leftFig.dimension !== "mass")
+      leftFig = undefined;
     if (rightFig && right !== undefined && leftFig) {
       const beyond = parts[right + 1];
       const claimed =

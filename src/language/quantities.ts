@@ -209,7 +209,8 @@ function lower(
 ): { value: number; next: number } | undefined {
   const rule = COMPOUND[unit];
   if (!rule) return undefined;
-  const start = text(tokens, at) === "and" ? at + 1 : at;
+  const comma = text(tokens, at) === "," && (unit === "lb" || unit === "foot");
+  const start = text(tokens, at) === "and" || comma ? at + 1 : at;
   const figure = figureAt(tokens, start);
   if (!figure || figure.value >= rule.below) return undefined;
   const named = unitAt(

@@ -75,6 +75,17 @@ function digits(
   }
   const sign = text[end];
   const decimals = run(end + 1);
+  // `1.020,5`: points between thousands, a decimal comma.
+  if (sign === "." && decimals - end === 4 && plain.length <= 3 && text[decimals] === ",") {
+    const last = run(decimals + 1);
+    if (last > decimals + 1)
+      return {
+        end: last,
+        value: Number(`${plain}${text.slice(end + 1, decimals)}.${text.slice(decimals + 1, last)}`),
+        whole: false,
+        thousands: false,
+      };
+  }
   if (
     sign === "." &&
     decimals > end + 1 &&
