@@ -3,6 +3,7 @@ import type { CRACK_PLACES, Draft, DraftBody, IngotName, StoredAsk } from "../lo
 import { afterSetup, isSetup, SETUP_QUESTIONS, type SetupQuestion, setupAsk } from "./setup.js";
 import type { TurnInput } from "./turn-input.js";
 import { waysOf } from "./two-ways.js";
+import { chatUnits } from "./units.js";
 import { clip } from "./words.js";
 
 export interface Asked {
@@ -45,7 +46,7 @@ function misheardFigure(input: TurnInput): Asked | undefined {
 }
 
 const setup = (about: SetupQuestion, input: TurnInput): Asked => ({
-  ask: setupAsk(about, input.newId()),
+  ask: setupAsk(about, input.newId(), chatUnits(input.shop)),
   line: SETUP_QUESTIONS[about],
 });
 

@@ -2,7 +2,9 @@
  * First contact: three short questions with buttons, each can be skipped. What is assumed while nobody
  * answered is stated, so who skips is never stuck.
  */
+
 import type { Choice, Draft, DraftBody, ShopSettings, StoredAsk } from "../logbook/index.js";
+import { type ChatUnits, G_PER_POUND, KN_PER_SHORT_TON_FORCE } from "../units/index.js";
 
 export const SETUP_QUESTIONS = {
   "setup-units": "Units? mm until you say inch.",
@@ -47,14 +49,34 @@ const CHOICES: Record<SetupQuestion, readonly (Choice & { readonly next?: SetupQ
   ],
 };
 
+const pounds = (lb: number) => ({ kind: "setting", hammerKg: (lb * G_PER_POUND) / 1000 }) as const;
+const shortTons = (tons: number) =>
+  ({ kind: "setting", pressKn: tons * KN_PER_SHORT_TON_FORCE }) as const;
+
+/** The same questions where the chat counts in inches. */
+const INCH_CHOICES: Partial<Record<SetupQuestion, readonly Choice[]>> = {
+  "setup-tup": [
+    { label: "50 lb", drafts: drafts(pounds(50)) },
+    { label: "100 lb", drafts: drafts(pounds(100)) },
+    { label: SKIP, drafts: [] },
+  ],
+  "setup-press": [
+    { label: "12 tons", drafts: drafts(shortTons(12)) },
+    { label: "25 tons", drafts: drafts(shortTons(25)) },
+    { label: SKIP, drafts: [] },
+  ],
+};
+
 /** The question as it is stored until somebody answers. */
-export const setupAsk = (about: SetupQuestion, id: string): StoredAsk => ({
+export const setupAsk = (about: SetupQuestion, id: string, units: ChatUnits): StoredAsk => ({
   id,
   about,
-  choices: CHOICES[about].map(({ label, drafts: said }) => ({
-    label,
-    drafts: said.map(({ body, confidence }) => ({ body, implied: [], confidence })),
-  })),
+  choices: ((units.length === "inch" ? INCH_CHOICES[about] : undefined) ?? CHOICES[about]).map(
+    ({ label, drafts: said }) => ({
+      label,
+      drafts: said.map(({ body, confidence }) => ({ body, implied: [], confidence })),
+    }),
+  ),
 });
 
 /** The question after this one, undefined after the last. */

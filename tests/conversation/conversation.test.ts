@@ -23,7 +23,7 @@ describe("first contact", () => {
     await talk.press("inch");
     expect((await talk.press("Power hammer")).join()).toMatch(/Tup mass/);
     const next = await talk.say("40 kg");
-    expect(next[0]).toBe("Power hammer, tup 40 kg");
+    expect(next[0]).toBe("Power hammer, tup 88 lb");
     expect(next.join()).toMatch(/weld a handle/);
   });
 
