@@ -73,7 +73,7 @@ describe("the grammar of a note", () => {
     for (const sum of sums) expect(sum).toBeCloseTo(1, 6);
   });
   test("has what the tuning part of the corpus says, with the figures where they were put", () => {
-    for (const { part, talk, words, figures, context } of CORPUS.slice(0, 40)) {
+    for (const { part, talk, words, figures, context } of CORPUS.slice(0, 14)) {
       if (part !== "tune" || talk) continue;
       const traced = traceFigures(putIn(grammar, context), words.split(" "));
       expect(traced, words).toBeDefined();

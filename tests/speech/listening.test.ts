@@ -29,7 +29,7 @@ describe("what is said is heard", () => {
       [4, 950, 22, 36, 180],
     ],
     ["ground off thirty grams", [30]],
-    ["what is the next size", []],
+    ["crack four deep, on the spine", [4]],
   ])("%s", async (words, figures) => {
     const heard = await ears.hearBytes(await speakNote(words), context);
     expect(heard).toMatchObject({ kind: "words" });
@@ -42,7 +42,7 @@ describe("what is said is heard", () => {
 });
 
 test("talk is refused", async () => {
-  const note = await speakNote("the neighbours complained about the noise of the party again");
+  const note = await speakNote("could you pass me the other gloves please");
   expect(await ears.hearBytes(note, context)).toMatchObject({
     kind: "trouble",
     trouble: "not-for-the-log",
@@ -76,7 +76,7 @@ test("others never wait: the caller's thread goes on while a note is heard", asy
 
 test("the queue has an end, and says so at once", async () => {
   const few = createEars({ queue: 1 });
-  const note = wavFile(new Float32Array(48_000).fill(0.01), 48_000);
+  const note = new Uint8Array([1, 2, 3]);
   const answers = await Promise.all([1, 2, 3].map(() => few.hearBytes(note)));
   expect(answers.filter((one) => one.kind === "trouble" && one.trouble === "busy")).toHaveLength(1);
   await few.close();
