@@ -1,10 +1,10 @@
 /** Last step: figures that steel cannot have are not recorded but asked about, with the likely slip named. */
 import { celsiusFromFahrenheit, MM_PER_INCH } from "../units/index.js";
 import type { KnownPiece, ReadingContext } from "./context.js";
-import { type DoubtChoice, doubtAbout, LEAVE_OUT } from "./doubts.js";
+import { doubtAbout, LEAVE_OUT } from "./doubts.js";
 import { figureLabel } from "./figure-label.js";
 import { TEMP_FROM_C, TEMP_TO_C } from "./items.js";
-import type { Body, Ledger } from "./ledger.js";
+import type { Body, DoubtChoice, Ledger } from "./ledger.js";
 
 /** Melts of this trade stay below (common practice, range 1450 to 1650 °C). */
 const MELT_TO_C = 1700;

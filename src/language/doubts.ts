@@ -3,26 +3,11 @@
  * of the others are handed back unread, so that nothing that was said is lost in silence.
  */
 import type { ReadingContext } from "./context.js";
-import type { Body, Ledger } from "./ledger.js";
-import type { Fig } from "./parts.js";
+import type { Body, Doubt, DoubtChoice, Ledger } from "./ledger.js";
 import type { Sentence } from "./sentence.js";
 
 /** The last way out of a doubt: nothing comes on top of what is recorded already. */
 export const LEAVE_OUT = "Leave it out";
-
-export interface DoubtChoice {
-  readonly label: string;
-  /** What comes on top of the entries; nothing for `Leave it out`. */
-  readonly body: Body | undefined;
-}
-export interface Doubt {
-  readonly about: string;
-  readonly choices: readonly DoubtChoice[];
-  /** The entry that is recorded without the figure; a choice repeats only what tells which one that is. */
-  readonly of: Body | undefined;
-  /** The doubted figures as said. */
-  readonly figs: readonly Fig[];
-}
 
 /** Adds a doubt. A question has at least two answers: where one is left, leaving it out is the other. */
 export function doubtAbout(ledger: Ledger, doubt: Doubt): void {

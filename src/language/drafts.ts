@@ -112,7 +112,9 @@ export function readingOf(
     ...(ask && { ask }),
     confidence,
     ...(small && { smallTalk: true }),
-    trace: ledger.trace,
+    get trace() {
+      return ledger.trace.map((line) => (typeof line === "string" ? line : line()));
+    },
   };
 }
 

@@ -1,5 +1,5 @@
 /** Third step: figures written with digits, fractions or words. A figure has a value, not yet a unit. */
-import { andPart, spokenAt } from "./spoken.js";
+import { andPart, mayBegin, spokenAt } from "./spoken.js";
 import type { Token } from "./tokens.js";
 import { ORDINALS } from "./vocabulary.js";
 
@@ -125,8 +125,30 @@ const COUNTED = new Set([
   "reheat",
 ]);
 
+/**
+ * Figures already looked for in the row of tokens in hand, by token: each is asked for several times. Kept for one row
+ * only, and forgotten with the next; the same tokens give the same figure, so nothing outside can tell.
+ */
+let inHand: readonly Token[] | undefined;
+let known: (Figure | null)[] = [];
+
 /** The figure that begins at token `at`, if one does. */
 export function figureAt(tokens: readonly Token[], at: number, compact = true): Figure | undefined {
+  const token = tokens[at];
+  if (token === undefined || (token.kind !== "number" && !mayBegin(token))) return undefined;
+  if (!compact) return lookedFor(tokens, at, false);
+  if (inHand !== tokens) {
+    inHand = tokens;
+    known = [];
+  }
+  const before = known[at];
+  if (before !== undefined) return before ?? undefined;
+  const found = lookedFor(tokens, at, true);
+  known[at] = found ?? null;
+  return found;
+}
+
+function lookedFor(tokens: readonly Token[], at: number, compact: boolean): Figure | undefined {
   const digit = written(tokens, at);
   if (digit) return digit;
   const word = tokens[at];

@@ -1,6 +1,5 @@
 /** What has been understood so far of one message: entries in the making, doubts, leftovers. */
 import type { ReadingContext } from "./context.js";
-import type { Doubt } from "./doubts.js";
 import { asMm, type Fig } from "./parts.js";
 
 /** An entry in the making; checked against the schema at the end. */
@@ -8,12 +7,27 @@ export interface Body {
   kind: string;
   [field: string]: unknown;
 }
+export interface DoubtChoice {
+  readonly label: string;
+  /** What comes on top of the entries; nothing for `Leave it out`. */
+  readonly body: Body | undefined;
+}
+export interface Doubt {
+  readonly about: string;
+  readonly choices: readonly DoubtChoice[];
+  /** The entry that is recorded without the figure; a choice repeats only what tells which one that is. */
+  readonly of: Body | undefined;
+  /** The doubted figures as said. */
+  readonly figs: readonly Fig[];
+}
+
 export interface Ledger {
   readonly bodies: Body[];
   readonly doubts: Doubt[];
   /** Stretches of tokens that were not understood. */
   readonly leftovers: { from: number; to: number }[];
-  readonly trace: string[];
+  /** Lines of the trace; those that cost something to word are worded when asked for. */
+  readonly trace: (string | (() => string))[];
   /** Rules that guessed something; each lowers the confidence. */
   readonly guesses: Set<string>;
   /** Which figure of the message stands in which field. */

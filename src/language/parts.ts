@@ -35,10 +35,14 @@ export interface Fig {
 export type Mark = Extract<Item, { type: "mark" }>;
 export type Part = Fig | Exclude<Item, { type: "quantity" } | { type: "join" }>;
 
+const COLON = 58;
+/** What a word means in a group of the vocabulary: `place:spine` → `spine`. */
 export const means = (part: Part | undefined, group: string): string | undefined => {
   if (part?.type !== "mark") return undefined;
-  const found = part.means.find((one) => one.startsWith(`${group}:`));
-  return found?.slice(group.length + 1);
+  const { length } = group;
+  for (const one of part.means)
+    if (one.charCodeAt(length) === COLON && one.startsWith(group)) return one.slice(length + 1);
+  return undefined;
 };
 const onlyFiller = (part: Part): boolean =>
   part.type === "mark" &&

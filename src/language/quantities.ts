@@ -242,6 +242,7 @@ const PLAIN = {
 
 /** `an inch`, `inch and a half`, `a pound eleven`: a unit that is its own figure. */
 function unitAlone(tokens: readonly Token[], at: number, hints: UnitHints): Quantity | undefined {
+  if (tokens[at]?.kind !== "word") return undefined;
   const article = text(tokens, at) === "a" || text(tokens, at) === "an" ? 1 : 0;
   const word = text(tokens, at + article);
   const name = UNIT_OF_WORD.get(word);

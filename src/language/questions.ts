@@ -19,6 +19,8 @@ const BRIEF =
 function askedOf(clause: Clause, context: ReadingContext, sentence: Sentence): string | undefined {
   const first = clause.parts[0];
   const last = clause.parts[clause.parts.length - 1];
+  if (clause.parts.length < 2 || !clause.parts.some((part) => means(part, "about") !== undefined))
+    return undefined;
   const words = sentence.lower(first?.from ?? 0, last?.to ?? 0);
   const rest = BRIEF.exec(words)?.[1];
   if (rest === undefined) return undefined;

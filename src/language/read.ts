@@ -4,12 +4,20 @@ import { readAgain } from "./again.js";
 import { type Clause, clausesOf } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
 import { readCorrection } from "./corrections.js";
-import { type DoubtChoice, doubtAbout } from "./doubts.js";
+import { doubtAbout } from "./doubts.js";
 import { readingOf } from "./drafts.js";
 import { readFacts, type Talk, understood } from "./facts.js";
 import { figureLabel } from "./figure-label.js";
 import { itemsOf, unitHints } from "./items.js";
-import { type Body, closeFrame, type Ledger, mm, newLedger, open } from "./ledger.js";
+import {
+  type Body,
+  closeFrame,
+  type DoubtChoice,
+  type Ledger,
+  mm,
+  newLedger,
+  open,
+} from "./ledger.js";
 import { knownName, nameAhead, nameUntilFact } from "./names.js";
 import { asMm, type Fig, means, type Part, partsOf } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
@@ -69,7 +77,7 @@ export function readMessage(text: string, context: ReadingContext): Reading {
   for (const change of spelt.changed) ledger.trace.push(`spelling: ${change}`);
   for (const moment of moments)
     ledger.trace.push(`time: ${sentence.raw(moment.from, moment.to)} → ${moment.at}`);
-  for (const part of parts) ledger.trace.push(describe(part, sentence));
+  for (const part of parts) ledger.trace.push(() => describe(part, sentence));
   if (spelt.changed.length > 0) ledger.guesses.add("spelling");
   const unread: string[] = [];
   const corrected = readCorrection(parts, context, sentence);

@@ -3,7 +3,7 @@
  * `seven sixteenths`. One figure is read from a given token; the caller moves on.
  */
 import type { Token } from "./tokens.js";
-import { ONES, PARTS, TEENS, TENS, ZEROS } from "./vocabulary.js";
+import { ONES, ORDINALS, PARTS, TEENS, TENS, ZEROS } from "./vocabulary.js";
 
 export interface Spoken {
   readonly value: number;
@@ -23,13 +23,22 @@ type Atom = "one" | "teen" | "ten" | "zero" | undefined;
 const wordAt = (tokens: readonly Token[], at: number): string =>
   tokens[at]?.kind === "word" ? (tokens[at]?.text ?? "") : "";
 
-function atom(word: string): Atom {
-  if (Object.hasOwn(ONES, word)) return "one";
-  if (Object.hasOwn(TEENS, word)) return "teen";
-  if (Object.hasOwn(TENS, word)) return "ten";
-  return ZERO_WORDS.has(word) ? "zero" : undefined;
-}
-const worth = (word: string): number => ONES[word] ?? TEENS[word] ?? TENS[word] ?? 0;
+const ATOMS = new Map<string, { kind: Atom; worth: number }>();
+for (const word of ZERO_WORDS) ATOMS.set(word, { kind: "zero", worth: 0 });
+for (const [word, worth] of Object.entries(TENS)) ATOMS.set(word, { kind: "ten", worth });
+for (const [word, worth] of Object.entries(TEENS)) ATOMS.set(word, { kind: "teen", worth });
+for (const [word, worth] of Object.entries(ONES)) ATOMS.set(word, { kind: "one", worth });
+const atom = (word: string): Atom => ATOMS.get(word)?.kind;
+const worth = (word: string): number => ATOMS.get(word)?.worth ?? 0;
+
+const BEGINNINGS = new Set([
+  ...[ONES, TEENS, TENS, PARTS, ORDINALS].flatMap((table) => Object.keys(table)),
+  ...ZERO_WORDS,
+  ..."a an half quarter hundred thousand point decimal couple dozen".split(" "),
+]);
+/** Can a figure in words begin with this token? */
+export const mayBegin = (token: Token): boolean =>
+  token.kind === "word" && BEGINNINGS.has(token.text);
 
 /** Is this word part of a number? */
 export const isNumberWord = (word: string): boolean =>
@@ -37,12 +46,15 @@ export const isNumberWord = (word: string): boolean =>
   word === "hundred" ||
   word === "thousand";
 
+const PART_WORDS = new Set(Object.keys(PARTS).map((words) => words.split(" ")[0] ?? ""));
+
 /** The part named at `at` (`eighths`, `thirty seconds`), with the token after it. */
 export function partAt(
   tokens: readonly Token[],
   at: number,
 ): { under: number; next: number } | undefined {
   const first = wordAt(tokens, at);
+  if (!PART_WORDS.has(first)) return undefined;
   const two = PARTS[`${first} ${wordAt(tokens, at + 1)}`];
   if (two !== undefined) return { under: two, next: at + 2 };
   const one = Object.hasOwn(PARTS, first) ? PARTS[first] : undefined;

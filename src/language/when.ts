@@ -295,6 +295,28 @@ function agoAt(
 const STARTS =
   /^(at|around|since|this|last|yesterday|the|day|on|half|quarter|a|an|noon|midday|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty|fifty|couple)$/;
 
+const TIMELY = new Set([
+  ..."ago noon midday past to quarter half am pm m o'clock oclock yesterday this last h :".split(
+    " ",
+  ),
+  ...WEEKDAYS,
+]);
+
+/** Most messages name no time; a look at their words is enough to know. */
+function mayTell(tokens: readonly Token[]): boolean {
+  for (let i = 0; i < tokens.length; i += 1) {
+    const token = tokens[i];
+    if (!token) continue;
+    if (token.kind === "number") {
+      const spoken = tokens[i - 1]?.text;
+      if (!token.whole && (spoken === "at" || spoken === "around" || spoken === "since"))
+        return true;
+      if (token.text.length === 4 && tokens[i + 1]?.text === "-") return true;
+    } else if (TIMELY.has(token.text)) return true;
+  }
+  return false;
+}
+
 /** Every time that the words name, in order. `now` is ISO 8601. */
 export function momentsIn(
   tokens: readonly Token[],
@@ -302,7 +324,7 @@ export function momentsIn(
   timezone: string,
 ): readonly Moment[] {
   const nowMs = Date.parse(now);
-  if (!Number.isFinite(nowMs)) return [];
+  if (!Number.isFinite(nowMs) || !mayTell(tokens)) return [];
   const moments: Moment[] = [];
   for (let i = 0; i < tokens.length && moments.length < MOST_MOMENTS; i += 1) {
     const token = tokens[i];

@@ -14,6 +14,8 @@ export type Compared = Readonly<{
   /** A figure was recorded that was not said so, and nothing was asked. */
   wrongFigure: boolean;
   confidence: number;
+  /** Each entry: how sure, and whether the case expects exactly it. */
+  drafts: readonly { readonly confidence: number; readonly right: boolean }[];
   got: string;
 }>;
 
@@ -60,11 +62,12 @@ export function compare(one: CorpusCase): Compared {
   const entries = json.entries as Record<string, unknown>[];
   const open = [...one.entries];
   let matched = entries.length === open.length;
-  for (const entry of entries) {
+  const drafts = entries.map((entry, i) => {
     const at = open.findIndex((want) => sameEntry(entry, want));
     if (at < 0) matched = false;
     else open.splice(at, 1);
-  }
+    return { confidence: reading.drafts[i]?.confidence ?? 0, right: at >= 0 };
+  });
   const asked = reading.ask !== undefined;
   const wanted = figuresOf(one.entries);
   const wrongFigure =
@@ -78,6 +81,7 @@ export function compare(one: CorpusCase): Compared {
     unread: JSON.stringify(json.unread) === JSON.stringify(one.unread ?? []),
     wrongFigure,
     confidence: reading.confidence,
+    drafts,
     got: JSON.stringify({
       entries,
       unread: json.unread,

@@ -1,0 +1,104 @@
+/** Cracks: the words that tell of one, of its end, and its figures. */
+import { doubtAbout } from "./doubts.js";
+import {
+  beginCrack,
+  type FactReader,
+  fresh,
+  LONGEST_CRACK_MM,
+  nearRemoval,
+} from "./fact-reader.js";
+import { figureLabel } from "./figure-label.js";
+import { type Body, mm, put } from "./ledger.js";
+import { type Fig, type Mark, means } from "./parts.js";
+
+export function goneMark(r: FactReader, part: Mark, _i: number): void {
+  const { ledger, context } = r;
+  const frame = ledger.frame;
+  if (
+    frame?.kind === "crack" &&
+    frame.depthMm === undefined &&
+    frame.lengthMm === undefined &&
+    !/crack/.test(part.words)
+  ) {
+    frame.kind = "removal";
+    frame.gone = true;
+    return;
+  }
+  if (!/crack/.test(part.words)) return;
+  const body = fresh(r, { kind: "removal", gone: true });
+  const last = [...(context.last ?? [])].reverse().find((fact) => fact.kind === "crack");
+  if (r.place !== undefined) body.place = r.place;
+  else if (last?.kind === "crack" && last.place !== undefined) body.place = last.place;
+  return;
+}
+
+export function crackMark(r: FactReader, part: Mark, i: number): void {
+  const { ledger, parts } = r;
+  const kind = means(part, "kind");
+  const frame = ledger.frame;
+  const sev = means(part, "severity");
+  if (
+    frame?.kind === "removal" &&
+    !ledger.soft &&
+    kind === "crack" &&
+    !/^(there|crack (opened|opening|showing|showed)|found|got|spotted)/.test(part.words) &&
+    nearRemoval(r, i)
+  )
+    return;
+  const reuse = frame?.kind === "crack" && frame.justOpened === true;
+  const body = reuse && frame ? frame : beginCrack(r);
+  delete body.justOpened;
+  if (sev !== undefined) body.severity = sev;
+  if (reuse) {
+    if (r.place !== undefined && body.place === undefined) body.place = r.place;
+    r.place = undefined;
+  }
+  if (sev !== undefined && kind !== "crack" && means(parts[i + 1], "kind") === "crack")
+    body.justOpened = true;
+  return;
+}
+
+export function crackFigure(
+  r: FactReader,
+  fig: Fig,
+  frame: Body,
+  coming: { kind: string; gap: number } | undefined,
+): boolean {
+  const { ledger, context } = r;
+  if (fig.chain !== undefined) return false;
+  const value = mm(fig, context);
+  const label = fig.label;
+  if (
+    label === "thicknessMm" ||
+    label === "widthMm" ||
+    label === "heightMm" ||
+    label === "square" ||
+    label === "massG"
+  )
+    return false;
+  if (label === undefined && coming?.kind === "crack" && coming.gap <= 3) return false;
+  if (label === "lengthMm" && ledger.soft && value > LONGEST_CRACK_MM) return false;
+  if (label === "diameterMm") return false;
+  if (label === undefined) {
+    if (frame.justOpened === true) return false;
+    ledger.guesses.add("crack figure");
+    if (frame.depthMm !== undefined && frame.lengthMm === undefined)
+      return put(ledger, frame, "lengthMm", value, fig);
+    if (fig.dimension !== undefined || fig.inches) {
+      fig.used = true;
+      doubtAbout(ledger, {
+        about: "crack-figure",
+        choices: ["depthMm", "lengthMm"].map((field) => ({
+          label: figureLabel(field, value, context),
+          body: { kind: "crack", [field]: value },
+        })),
+        of: frame,
+        figs: [fig],
+      });
+      ledger.touched += 1;
+      return true;
+    }
+    return false;
+  }
+  return put(ledger, frame, label, value, fig);
+}

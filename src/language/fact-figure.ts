@@ -1,0 +1,193 @@
+/** Where a figure goes: to the open frame if that takes it, else to the size, the weight or the heat. */
+import { doubtAbout } from "./doubts.js";
+import { crackFigure } from "./fact-crack.js";
+import { takeTemperature } from "./fact-heat.js";
+import { counts, elsewhere } from "./fact-no-size.js";
+import {
+  ahead,
+  beginCrack,
+  beginRemoval,
+  type FactReader,
+  fresh,
+  LONGEST_CRACK_MM,
+  nearDirection,
+  offAfter,
+  understood,
+  wordsAt,
+} from "./fact-reader.js";
+import { removalFigure, removalMass } from "./fact-removal.js";
+import { sizeFigure } from "./fact-size.js";
+import { figureLabel } from "./figure-label.js";
+import { finishFigure, goalFigure, ingotFigure, meltFigure, shopFigure } from "./frames.js";
+import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./items.js";
+import { heatsOf, isLength, mm, put, sizeOf } from "./ledger.js";
+import { type Fig, means } from "./parts.js";
+
+export function takeFigure(r: FactReader, fig: Fig, i: number) {
+  const { ledger, parts, context, talk, sentence, all } = r;
+  const inch = r.context.units === "inch";
+  const frame = ledger.frame;
+  const coming = ahead(parts, i);
+  if (fig.or !== undefined) {
+    const value = mm(fig, context);
+    const other = mm({ ...fig, value: fig.or }, context);
+    const label = fig.label ?? "thicknessMm";
+    doubtAbout(ledger, {
+      about: "which-figure",
+      choices: [other, value].map((one) => ({
+        label: figureLabel(label, one, context),
+        body: { kind: "size", [label]: one },
+      })),
+      of: undefined,
+      figs: [fig],
+    });
+    fig.used = true;
+    ledger.touched += 1;
+    return;
+  }
+  if (fig.dimension === "temperature" && !(fig.q.unit === "c" && fig.value < 7))
+    return takeTemperature(r, fig);
+  if (fig.dimension === "duration") {
+    const target =
+      frame?.kind === "melt" || talk.melt
+        ? [ledger.bodies.find((body) => body.kind === "melt") ?? fresh(r, { kind: "melt" })]
+        : heatsOf(ledger);
+    for (const body of target) put(ledger, body, "durationMin", fig.value, fig);
+    return;
+  }
+  if (
+    (fig.dimension === "force" ||
+      fig.dimension === "pressure" ||
+      frame?.kind === "setting" ||
+      (fig.dimension === "mass" && coming?.kind === "hammer")) &&
+    shopFigure(fig, coming?.kind === "hammer" ? "hammer" : String(frame?.about), ledger, context)
+  )
+    return;
+  if (frame?.kind === "melt" && meltFigure(fig, parts, i, frame, ledger, sentence, understood))
+    return;
+  const chained = fig.chain !== undefined;
+  const bareTemp =
+    fig.dimension === undefined &&
+    !chained &&
+    fig.label === undefined &&
+    !fig.inches &&
+    !(r.direction !== undefined && nearDirection(r, i) && wordsAt(r, i - 1) !== "at");
+  if (bareTemp && !frame?.kind.match(/^(goal|finish|ingot|melt)$/)) {
+    const beside = ledger.heats.length > 0;
+    const after = parts[i - 1];
+    const at =
+      after?.type === "mark" &&
+      /^(at|around|about|roughly|to|in at|approx|circa|~|somewhere around|reheated to|back up to|brought up to)$/.test(
+        after.words,
+      );
+    if (
+      beside &&
+      fig.value >= TEMP_FROM_C &&
+      fig.value <= (inch ? TEMP_TO_F : TEMP_TO_C) &&
+      ledger.heats[0]?.temperatureC === undefined
+    )
+      return takeTemperature(r, fig);
+    const free = !frame || (wordsAt(r, i - 1) === "at" && /^(removal|crack)$/.test(frame.kind));
+    if (!beside && free && fig.value >= TEMP_FROM_C && fig.value <= TEMP_TO_C) {
+      // `960 this time, heat 5`; `pulled it at 955`.
+      const told = all.some((one) => one.type === "figure" && one.dimension === "temperature");
+      const strange = parts.some((one) => one.type === "unknown");
+      if (
+        !told &&
+        (talk.heat ? i === 0 : /^(at|back up to|up to)$/.test(wordsAt(r, i - 1)) && !strange)
+      )
+        return takeTemperature(r, fig);
+    }
+    if (beside && at && r.justHeat && ledger.heats[0]?.temperatureC === undefined)
+      return takeTemperature(r, fig);
+  }
+  if (fig.label === "positionMm" && frame?.kind === "removal") {
+    fig.label = undefined;
+    put(ledger, frame, "place", "tang");
+  }
+  if (frame?.kind === "ingot" && ingotFigure(fig, parts, frame, ledger, context)) return;
+  if (frame?.kind === "goal" && goalFigure(fig, parts, i, frame, ledger, context)) return;
+  if (frame?.kind === "finish" && finishFigure(fig, parts, i, frame, ledger, context)) return;
+  if (fig.dimension === "mass") {
+    if (frame?.kind === "removal" && removalMass(r, fig, frame)) return;
+    if (
+      frame?.kind !== "removal" &&
+      coming?.kind === "removal" &&
+      (fig.label === undefined || frame?.kind !== "crack")
+    ) {
+      put(ledger, beginRemoval(r, undefined), "massG", fig.value, fig);
+      return;
+    }
+    if (offAfter(r, i)) {
+      put(ledger, beginRemoval(r, undefined), "massG", fig.value, fig);
+      return;
+    }
+    if (put(ledger, sizeOf(ledger), "massG", fig.value, fig)) return;
+    return;
+  }
+  if (fig.label === "massG" && fig.dimension === undefined) {
+    const grams = inch ? undefined : fig.value;
+    if (grams !== undefined) put(ledger, sizeOf(ledger), "massG", grams, fig);
+    return;
+  }
+  if (!isLength(fig)) return;
+  if (fig.label === undefined && !chained && elsewhere(r, fig, i)) return;
+  if (counts(r, fig, i, coming)) {
+    fig.used = true;
+    return;
+  }
+  if (
+    r.direction !== undefined &&
+    nearDirection(r, i) &&
+    fig.label === undefined &&
+    !chained &&
+    !offAfter(r, i) &&
+    frame?.kind !== "crack" &&
+    (frame?.kind !== "removal" || fig.target)
+  ) {
+    put(
+      ledger,
+      sizeOf(ledger),
+      r.direction === "out" ? "lengthMm" : "thicknessMm",
+      mm(fig, context),
+      fig,
+    );
+    r.direction = undefined;
+    return;
+  }
+  if (frame?.kind === "crack" && crackFigure(r, fig, frame, coming)) return;
+  if (frame?.kind === "removal" && removalFigure(r, fig, frame, i)) return;
+  if (
+    coming?.kind === "crack" &&
+    !chained &&
+    fig.label !== "thicknessMm" &&
+    fig.label !== "widthMm" &&
+    coming.gap <= 5 &&
+    (fig.label !== "lengthMm" || mm(fig, context) <= LONGEST_CRACK_MM) &&
+    (fig.label !== undefined || coming.gap <= 3)
+  ) {
+    const body = beginCrack(r);
+    body.justOpened = true;
+    put(
+      ledger,
+      body,
+      fig.label === "depthMm" ? "depthMm" : fig.label === "positionMm" ? "positionMm" : "lengthMm",
+      mm(fig, context),
+      fig,
+    );
+    return;
+  }
+  if (offAfter(r, i) && fig.label === undefined && !chained) {
+    const body = beginRemoval(r, undefined);
+    body.pendingFigure = fig;
+    const method =
+      body.method ??
+      parts
+        .slice(i)
+        .map((one) => means(one, "removal"))
+        .find((one) => one !== undefined && one !== "any");
+    put(ledger, body, method === "cut" ? "lengthMm" : "depthMm", mm(fig, context), fig);
+    return;
+  }
+  sizeFigure(r, fig);
+}

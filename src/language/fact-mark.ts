@@ -1,0 +1,140 @@
+/** What a known word does: it opens a frame, completes one, or waits for the next. */
+import { crackMark, goneMark } from "./fact-crack.js";
+import { heatMark } from "./fact-heat.js";
+import { cooling, ingotMark, meltMark } from "./fact-melt.js";
+import { placeMark, routeMark } from "./fact-place.js";
+import {
+  ahead,
+  beginRemoval,
+  type FactReader,
+  figureBefore,
+  figureLeft,
+  fresh,
+} from "./fact-reader.js";
+import { methodMark } from "./fact-removal.js";
+import { settingOf } from "./frames.js";
+import { addOperation, closeFrame, put, sizeOf } from "./ledger.js";
+import { type Mark, means } from "./parts.js";
+
+export function takeMark(r: FactReader, part: Mark, i: number) {
+  const { ledger, parts, talk } = r;
+  const kind = means(part, "kind");
+  const operation = means(part, "op");
+  if (i === 0 && part.words === "done" && parts[1]?.type === "stop" && figureLeft(r, i)) {
+    fresh(r, { kind: "finish" });
+    return;
+  }
+  const method = means(part, "removal");
+  const _before = parts[i - 1];
+  const frame = ledger.frame;
+  if (means(part, "dir") !== undefined) r.direction = means(part, "dir");
+  if (means(part, "route") !== undefined) return routeMark(r, means(part, "route") ?? "", false);
+  if (means(part, "split") !== undefined) return routeMark(r, undefined, true);
+  if (means(part, "gone") !== undefined) return goneMark(r, part, i);
+  if (kind === "heat" || means(part, "say") === "next heat") return heatMark(r, part, i);
+  if (kind === "crack" || (/^hairlines?\b/.test(part.words) && frame?.kind !== "removal"))
+    return crackMark(r, part, i);
+  if (operation === "punch" && !talk.heat) {
+    beginRemoval(r, "punch");
+    return;
+  }
+  if (operation !== undefined) {
+    if ((frame?.kind === "goal" || frame?.kind === "ingot") && operation === "taper") return;
+    if (operation === "open" && frame?.kind === "crack" && !/ring/.test(part.words)) return;
+    closeFrame(ledger);
+    addOperation(ledger, operation);
+    if (operation === "punch") ledger.frame = { kind: "removal", method: "punch", waiting: true };
+    r.direction = undefined;
+    if (operation === "draw" && /\bout\b|stretch|lengthen/.test(part.words)) r.direction = "out";
+    if (operation === "draw" && /\bdown\b/.test(part.words)) r.direction = "down";
+    return;
+  }
+  if (method !== undefined) return methodMark(r, part, i);
+  if (kind === "melt") return meltMark(r, part, i);
+  if (kind === "ingot") return ingotMark(r, i);
+  if (kind === "goal") {
+    if (frame?.kind !== "goal") fresh(r, { kind: "goal" });
+    ledger.touched += 1;
+    return;
+  }
+  if (kind === "finish") {
+    if (frame?.kind === "finish") return;
+    const titled = parts[i + 1]?.type === "stop" && figureLeft(r, i);
+    if (
+      (part.words === "final" && !titled) ||
+      (part.words === "finish" && parts.length > 1 && !figureLeft(r, i))
+    )
+      return;
+    fresh(r, { kind: "finish" });
+    return;
+  }
+  if (kind === "press" || kind === "hammer") {
+    if (!talk.shop) return;
+    closeFrame(ledger);
+    ledger.frame = settingOf(ledger);
+    ledger.frame.about = kind;
+    ledger.touched += 1;
+    return;
+  }
+  if (
+    means(part, "edge") !== undefined &&
+    (frame?.kind === "goal" || /edge|dagger|double|single/.test(part.words))
+  ) {
+    if (frame?.kind === "goal") put(ledger, frame, "edge", means(part, "edge"));
+    return;
+  }
+  const shape = means(part, "ingotshape");
+  if (shape !== undefined && frame?.kind === "ingot") {
+    put(ledger, frame, "shape", shape);
+    return;
+  }
+  if (
+    means(part, "shape") !== undefined &&
+    frame?.kind !== "ingot" &&
+    frame?.kind !== "goal" &&
+    frame?.kind !== "melt" &&
+    frame?.kind !== "removal"
+  ) {
+    const value = means(part, "shape");
+    if (
+      value !== "bar" &&
+      (figureLeft(r, i) || figureBefore(r, i) || /\bdis[ck]\b/.test(part.words))
+    )
+      put(ledger, sizeOf(ledger), "shape", value);
+    return;
+  }
+  if (means(part, "noun") === "pipe" && figureLeft(r, i) && frame?.kind !== "removal") {
+    if (frame?.kind !== "ingot") fresh(r, { kind: "ingot" });
+    ledger.pipeMode = true;
+    return;
+  }
+  if (means(part, "noun") === "peak" || means(part, "noun") === "ingotG") {
+    const noun = means(part, "noun") ?? "";
+    if (noun === "ingotG" && !talk.melt && !/ingot/.test(part.words)) return;
+    if (!figureLeft(r, i) && noun === "peak") return;
+    if (frame?.kind !== "melt")
+      ledger.frame =
+        ledger.bodies.find((body) => body.kind === "melt") ?? fresh(r, { kind: "melt" });
+    ledger.soft = false;
+    ledger.meltMode = noun;
+    ledger.touched += 1;
+    return;
+  }
+  if (means(part, "cooling") !== undefined && (frame?.kind === "melt" || talk.melt)) {
+    const melt = ledger.bodies.find((body) => body.kind === "melt") ?? fresh(r, { kind: "melt" });
+    cooling(r, i, melt);
+    return;
+  }
+  const where = means(part, "place");
+  if (where !== undefined) return placeMark(r, where, i, part.words);
+  const size = means(part, "severity");
+  if (size !== undefined) {
+    if (
+      frame?.kind === "crack" &&
+      frame.severity === undefined &&
+      ahead(parts, i)?.kind !== "crack"
+    )
+      put(ledger, frame, "severity", size);
+    else r.severity = size;
+  }
+}

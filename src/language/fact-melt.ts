@@ -1,0 +1,88 @@
+/** Melts and new ingots: the words that begin them, cooling, names. */
+import { type FactReader, fresh, understood } from "./fact-reader.js";
+import { type Body, put } from "./ledger.js";
+import { nameAfter } from "./names.js";
+import { type Mark, means } from "./parts.js";
+
+export function meltMark(r: FactReader, part: Mark, i: number): void {
+  const { ledger, parts } = r;
+  const frame = ledger.frame;
+  if (frame?.kind === "ingot" && part.words === "melt") return;
+  const melt =
+    frame?.kind === "melt"
+      ? frame
+      : (ledger.bodies.find((body) => body.kind === "melt") ?? fresh(r, { kind: "melt" }));
+  ledger.frame = melt;
+  ledger.soft = false;
+  if (/charge/.test(part.words)) ledger.meltMode = "charge";
+  const next = parts[i + 1];
+  if (
+    part.words === "melt" &&
+    next?.type === "figure" &&
+    next.dimension === undefined &&
+    next.q.whole &&
+    next.label === undefined &&
+    next.chain === undefined
+  )
+    put(ledger, melt, "number", next.value, next);
+  return;
+}
+
+export function cooling(r: FactReader, i: number, melt: Body): void {
+  const { ledger, parts, sentence } = r;
+  const from = parts[i]?.to ?? 0;
+  let to = from;
+  for (let k = i + 1; k < parts.length; k += 1) {
+    const part = parts[k];
+    if (
+      !part ||
+      part.type === "stop" ||
+      part.type === "figure" ||
+      means(part, "noun") === "ingotG" ||
+      means(part, "kind") === "ingot"
+    )
+      break;
+    if (part.type === "mark" && /^(and|then)$/.test(part.words)) break;
+    to = part.to;
+    if (part.type === "unknown" || part.type === "mark") understood.add(part);
+  }
+  const words = sentence.raw(from, to);
+  if (words !== "") put(ledger, melt, "cooling", words);
+  else {
+    const before = parts[i - 1];
+    if (
+      before &&
+      (before.type === "unknown" || before.type === "mark") &&
+      means(before, "kind") === undefined
+    ) {
+      put(ledger, melt, "cooling", sentence.raw(before.from, before.to));
+      understood.add(before);
+    }
+  }
+}
+
+export function ingotMark(r: FactReader, i: number): void {
+  const { ledger, parts, sentence } = r;
+  const frame = ledger.frame;
+  const name = nameAfter(parts, i, sentence);
+  const isNew =
+    /\b(new|fresh)\b/.test(sentence.lower(parts[0]?.from ?? 0, parts[i]?.from ?? 0)) ||
+    parts.slice(0, i).some((one) => means(one, "ingotshape") !== undefined);
+  if (
+    frame?.kind === "melt" &&
+    /ingot out|result/.test(sentence.lower(parts[i]?.from ?? 0, (parts[i]?.to ?? 0) + 1))
+  )
+    return;
+  const body = frame?.kind === "ingot" ? frame : fresh(r, { kind: "ingot" });
+  if (isNew) body.isNew = true;
+  for (const one of parts.slice(0, i))
+    if (means(one, "ingotshape") !== undefined) body.shape = means(one, "ingotshape");
+  if (name) {
+    body.name = name.name;
+    for (const one of name.parts) {
+      understood.add(one);
+      if (one.type === "figure") one.used = true;
+    }
+  }
+  ledger.touched += 1;
+}

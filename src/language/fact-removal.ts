@@ -1,0 +1,78 @@
+/** Steel taken away: the method, and its figures. */
+import {
+  beginRemoval,
+  type FactReader,
+  figureBefore,
+  figureLeft,
+  offAfter,
+  placeFollows,
+  wordsAt,
+} from "./fact-reader.js";
+import { type Body, mm, put } from "./ledger.js";
+import { type Fig, type Mark, means } from "./parts.js";
+
+export function methodMark(r: FactReader, part: Mark, i: number): void {
+  const { ledger } = r;
+  const method = means(part, "removal");
+  const frame = ledger.frame;
+  if (/^after\b/.test(wordsAt(r, i - 1)) && figureBefore(r, i)) return;
+  if (method !== "any") {
+    if (frame?.kind === "goal") return;
+    if (part.words === "cut" && frame?.kind === "goal") return;
+    beginRemoval(r, method);
+    return;
+  }
+  if (
+    part.words === "took" ||
+    part.words === "off the" ||
+    /^(came|come|taken|took) off$|^(remove|removing|removed|knocked off|flaked off)$/.test(
+      part.words,
+    )
+  ) {
+    if (part.words !== "off the" && part.words !== "took" && figureLeft(r, i))
+      beginRemoval(r, undefined);
+    return;
+  }
+  if (figureLeft(r, i) || ledger.frame?.kind === "removal") beginRemoval(r, undefined);
+  return;
+}
+
+export function removalMass(r: FactReader, fig: Fig, frame: Body): boolean {
+  const { ledger, parts, context, sentence } = r;
+  if (frame.massG !== undefined) return false;
+  if (fig.label === "massG") return false;
+  const last = context.ingot?.massG;
+  const cut = frame.method === "cut" || frame.method === "punch" || frame.method === undefined;
+  const lead = parts.some((one) => means(one, "removal") !== undefined);
+  const now = sentence.lower(parts[0]?.from ?? 0, fig.from).startsWith("now");
+  if (
+    !lead &&
+    (now || fig.value > (cut ? 300 : 100) || (last !== undefined && fig.value > last * 0.6))
+  )
+    return false;
+  if (frame.waiting === true) ledger.bodies.push(frame);
+  delete frame.waiting;
+  return put(ledger, frame, "massG", fig.value, fig);
+}
+
+export function removalFigure(r: FactReader, fig: Fig, frame: Body, i: number): boolean {
+  const { ledger, context } = r;
+  if (fig.chain !== undefined) return false;
+  const value = mm(fig, context);
+  const method = frame.method;
+  let field: string | undefined;
+  if (fig.label === "depthMm") field = "depthMm";
+  else if (fig.label === "diameterMm") field = "diameterMm";
+  else if (fig.label === "lengthMm")
+    field = fig.target || ledger.soft || (method !== "cut" && value > 60) ? undefined : "lengthMm";
+  else if (fig.label === undefined && !fig.target) {
+    if (method === "punch") field = "diameterMm";
+    else if (method === "cut") field = "lengthMm";
+    else if (fig.dimension === "length" || fig.inches || offAfter(r, i)) field = "depthMm";
+    else if (!ledger.soft && placeFollows(r, i)) field = "depthMm";
+  }
+  if (field === undefined || frame[field] !== undefined) return false;
+  if (frame.waiting === true) ledger.bodies.push(frame);
+  delete frame.waiting;
+  return put(ledger, frame, field, value, fig);
+}

@@ -1,0 +1,90 @@
+/** Sizes of the piece: labelled figures and lists. */
+import { type FactReader, THINNEST_BAR_MM } from "./fact-reader.js";
+import { imply, isLength, mm, put, sizeOf } from "./ledger.js";
+import { type Fig, means } from "./parts.js";
+
+export function sizeFigure(r: FactReader, fig: Fig) {
+  const { ledger, parts, context } = r;
+  const label = fig.label;
+  if (fig.chain !== undefined) return sizeChain(r, fig);
+  const value = mm(fig, context);
+  const disc = ledger.size?.shape === "disc" || parts.some((one) => means(one, "shape") === "disc");
+  if (label === "square") {
+    const size = sizeOf(ledger);
+    if (put(ledger, size, "thicknessMm", value, fig)) put(ledger, size, "widthMm", value, fig);
+    return;
+  }
+  if (
+    label === undefined ||
+    label === "depthMm" ||
+    label === "positionMm" ||
+    label === "bottomDiameterMm" ||
+    label === "carbonPct" ||
+    label === "bore" ||
+    label === "bite" ||
+    label === "tangLengthMm"
+  )
+    return;
+  const field = disc && label === "thicknessMm" ? "heightMm" : label;
+  put(ledger, sizeOf(ledger), field, value, fig);
+}
+
+export function sizeChain(r: FactReader, fig: Fig): void {
+  const { ledger, parts, context, all } = r;
+  const list = all.filter((one): one is Fig => one.type === "figure" && one.chain === fig.chain);
+  if (list.some((one) => !isLength(one))) return;
+  const thinnest = Math.min(...list.map((one) => mm(one, context)));
+  if (
+    ledger.frame?.kind === "crack" &&
+    !ledger.soft &&
+    list.length === 2 &&
+    thinnest < THINNEST_BAR_MM
+  )
+    return;
+  const size = sizeOf(ledger);
+  const free = list.filter((one) => one.label === undefined);
+  for (const one of list)
+    if (one.label !== undefined) {
+      const disc = size.shape === "disc";
+      if (one.label === "square") {
+        put(ledger, size, "thicknessMm", mm(one, context), one);
+        put(ledger, size, "widthMm", mm(one, context), one);
+      } else
+        put(
+          ledger,
+          size,
+          disc && one.label === "thicknessMm" ? "heightMm" : one.label,
+          mm(one, context),
+          one,
+        );
+    }
+  const values = free.map((one) => mm(one, context)).sort((a, b) => a - b);
+  const shape =
+    size.shape ??
+    parts.map((one) => means(one, "shape")).find((one) => one !== undefined && one !== "bar");
+  const round =
+    shape === "disc" ||
+    shape === "ring" ||
+    (context.ingot?.piece?.shape === "disc" &&
+      shape === undefined &&
+      values.length === 2 &&
+      list.length === 2 &&
+      false);
+  const names =
+    shape === "disc" || (round && values.length === 2)
+      ? ["heightMm", "diameterMm"].filter((name) => list.every((one) => one.label !== name))
+      : ["thicknessMm", "widthMm", "lengthMm"].filter((name) =>
+          list.every((one) => one.label !== name),
+        );
+  if (values.length > names.length) return;
+  const before = names.filter((name) => size[name] === undefined || names.length === values.length);
+  const sorted = [...free].sort((a, b) => mm(a, context) - mm(b, context));
+  for (let k = 0; k < values.length; k += 1) {
+    const field = before[k] ?? "";
+    if (size[field] !== undefined && size[field] !== values[k]) return;
+  }
+  sorted.forEach((one, k) => {
+    put(ledger, size, before[k] ?? "", mm(one, context), one);
+  });
+  imply(ledger, size, ...before.slice(0, sorted.length));
+}
