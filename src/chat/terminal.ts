@@ -127,7 +127,7 @@ export async function runTerminal(options: TerminalOptions): Promise<void> {
     });
     const printed = await printReplies();
     if (lost !== undefined) await print(`${lost}\n\n`);
-    else if (printed === 0) await print("That was done already.\n\n");
+    else if (printed === 0 && said.kind === "button") await print("That was done already.\n\n");
     lost = undefined;
   }
 

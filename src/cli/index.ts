@@ -32,7 +32,7 @@ const COMMANDS: Readonly<Record<string, { readonly run: Command; readonly usage:
 
 /** Exit status: 0 done, 1 refused with one line on standard error, 2 wrong usage. */
 export async function run(argv: readonly string[]): Promise<number> {
-  const [name = "help", ...args] = argv;
+  const [name = "", ...args] = argv;
   const command = COMMANDS[name];
   if (command === undefined) {
     const wanted = name === "help" || name === "--help" || name === "-h";

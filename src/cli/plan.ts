@@ -2,7 +2,7 @@
 import { text } from "node:stream/consumers";
 import { z } from "zod";
 import { type PlanRequest, planForging, planToContract } from "../forging/index.js";
-import { ROUTES, SHAPES_OF_INGOT, toCamel } from "../logbook/index.js";
+import { ROUTES, SHAPES_OF_INGOT, toCamel, toSnake } from "../logbook/index.js";
 import type { Command } from "./command.js";
 import { options } from "./options.js";
 import { Refused } from "./refused.js";
@@ -64,7 +64,7 @@ export const plan: Command = async (args) => {
     throw new Refused(`plan: ${issue?.path.join(".") || "request"}: ${issue?.message}`);
   }
   const answer = planForging(camelCased(request.data) as PlanRequest);
-  if (answer.refused) throw new Refused(`plan: ${answer.field}: ${answer.what}`);
+  if (answer.refused) throw new Refused(`plan: ${toSnake(answer.field)}: ${answer.what}`);
   process.stdout.write(`${JSON.stringify(planToContract(answer), null, 2)}\n`);
 };
 

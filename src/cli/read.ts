@@ -20,10 +20,20 @@ export const read: Command = async (args, config) => {
   const { values } = options(args, schema);
   const lines = createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY });
   let number = 0;
+  let refused: Refused | undefined;
   for await (const line of lines) {
     number += 1;
     if (line.trim() === "") continue;
-    const { text, units, last } = parsed(line, number);
+    let said: ReturnType<typeof parsed>;
+    try {
+      said = parsed(line, number);
+    } catch (cause) {
+      if (!(cause instanceof Refused)) throw cause;
+      // The lines after a bad one are still read.
+      refused ??= cause;
+      continue;
+    }
+    const { text, units, last } = said;
     const reading = readMessage(text, {
       now: values.at ?? new Date().toISOString(),
       timezone: config.timezone,
@@ -32,6 +42,7 @@ export const read: Command = async (args, config) => {
     });
     process.stdout.write(`${JSON.stringify(readingToJson(reading))}\n`);
   }
+  if (refused !== undefined) throw refused;
 };
 
 function parsed(

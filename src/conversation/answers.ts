@@ -12,7 +12,7 @@ import { factWords } from "./read-back.js";
 import { daySheetOf, wholePlanOf } from "./sheets.js";
 import type { ShopNow } from "./shop-now.js";
 import type { Asked, TurnInput } from "./turn-input.js";
-import { HELP } from "./words.js";
+import { askForBody, counted, HELP, ingotExample, massExample } from "./words.js";
 
 export interface Answers {
   readonly lines: readonly RankedLine[];
@@ -20,7 +20,8 @@ export interface Answers {
   readonly long: readonly string[];
 }
 
-export const NO_INGOT = "No ingot in hand. Say: new ingot 64 across 30 high 450 g";
+const noIngot = (units: ChatUnits): string =>
+  `No ingot in hand. Say: new ingot ${ingotExample(units)}`;
 
 export function answerQuestions(
   input: TurnInput & { readonly shop: ShopNow; readonly units: ChatUnits },
@@ -43,7 +44,7 @@ function answer(asked: Asked): Answers {
   if (question.about === "day") return day(asked);
   if (question.about === "time") return short(time(asked));
   if (question.about === "force") return short(force(asked));
-  if (state === undefined) return short([NO_INGOT]);
+  if (state === undefined) return short([noIngot(asked.units)]);
   if (question.topic === "pipe") return short(pipe(asked, state));
   if (question.topic === "blade") return short(blade(asked, state));
   if (question.topic === "cut") return short(cut(asked, state));
@@ -70,7 +71,7 @@ const whole = (texts: readonly string[]): Answers => ({ lines: [], long: texts }
 function next({ shop, units }: Asked, state: IngotState): Answers {
   if (state.finish !== undefined) return short([`Ingot ${state.name} is done. Say: summary`]);
   const plan = planFor(state, shop);
-  if (plan === undefined) return short(["Size and weight? Say: 64 across 30 high 450 g"]);
+  if (plan === undefined) return short([askForBody(units)]);
   if (plan.refused) return short([plan.what]);
   const route = plan.routes[0];
   return { lines: route === undefined ? [] : nextLines(state, route, units), long: [] };
@@ -89,7 +90,7 @@ function status({ shop, units }: Asked, state: IngotState): string[] {
     [`Ingot ${state.name}`, piece, massG === undefined ? undefined : formatMass(massG, units)]
       .filter((part) => part !== undefined)
       .join(" · "),
-    `${heatsDone(state)} heats · ${
+    `${counted(heatsDone(state), "heat")} · ${
       open.length === 0
         ? "no open crack"
         : open.map(({ value }) => factWords({ kind: "crack", ...value }, units)).join(", ")
@@ -108,7 +109,7 @@ function loss({ shop, units }: Asked, state: IngotState): string[] {
   const known = state.removals.reduce((sum, { value }) => sum + (value.massG ?? 0), 0);
   if (lostG === undefined || startG === undefined) {
     const off = known > 0 ? `${formatMass(known, units)} taken off so far. ` : "";
-    return [`${off}Weigh it and say the mass: 430 g`];
+    return [`${off}Weigh it and say the mass: ${massExample(units)}`];
   }
   const plan = planFor(state, shop);
   const route = plan === undefined || plan.refused ? undefined : plan.routes[0];

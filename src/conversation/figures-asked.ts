@@ -15,6 +15,7 @@ import { pipeWords } from "./pipe-words.js";
 import { CARBON_UNTIL_SAID_PCT, pieceNow, planFor, shopFor } from "./plan-for.js";
 import { routeWords } from "./read-back.js";
 import type { Asked } from "./turn-input.js";
+import { askForBody } from "./words.js";
 
 interface Section {
   readonly thicknessMm: number;
@@ -122,7 +123,7 @@ function blows(
 /** `where is the pipe now`. */
 export function pipe({ shop, units }: Asked, state: IngotState): string[] {
   const plan = planFor(state, shop);
-  if (plan === undefined) return ["Size and weight? Say: 64 across 30 high 450 g"];
+  if (plan === undefined) return [askForBody(units)];
   if (plan.refused) return [plan.what];
   const route = plan.routes[0];
   return route === undefined ? [] : pipeWords(plan, route, state, units);
@@ -131,7 +132,7 @@ export function pipe({ shop, units }: Asked, state: IngotState): string[] {
 /** `what blade can I get`: the longest of the wanted width and thickness, by route. */
 export function blade({ shop, units }: Asked, state: IngotState): string[] {
   const plan = planFor(state, shop);
-  if (plan === undefined) return ["Size and weight? Say: 64 across 30 high 450 g"];
+  if (plan === undefined) return [askForBody(units)];
   if (plan.refused) return [plan.what];
   const { widthMm, thicknessMm } = plan.goal;
   const routes = plan.routes.filter(({ feasible }) => feasible).slice(0, 3);

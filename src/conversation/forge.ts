@@ -13,6 +13,7 @@ import { crackLines } from "./crack-line.js";
 import { RANK, type RankedLine } from "./lines.js";
 import { heatsDone, lostSoFarG, planFor } from "./plan-for.js";
 import { routeWords } from "./read-back.js";
+import { askForBody, counted } from "./words.js";
 
 export interface AdviceInput {
   readonly decision: Decision;
@@ -44,7 +45,7 @@ export function adviceLines(input: AdviceInput): RankedLine[] {
   if (state.finish !== undefined) return finished(decision, state);
   const plan = planFor(state, shop);
   if (plan === undefined) {
-    return [{ rank: RANK.issue, text: "Size and weight? Say: 64 across 30 high 450 g" }];
+    return [{ rank: RANK.issue, text: askForBody(units) }];
   }
   if (plan.refused) return [{ rank: RANK.issue, text: plan.what }];
   const top = plan.routes[0];
@@ -155,8 +156,14 @@ export function spareText(state: IngotState, route: RoutePlan, units: ChatUnits)
     parts.push(`lost ${formatMass(lostG, units)}, ${formatPercent((100 * lostG) / startG)}`);
   }
   const { heats } = route;
-  if (heats.high > 0) parts.push(`${Math.round(heats.low)} to ${Math.round(heats.high)} heats`);
+  if (heats.high > 0) parts.push(heatsWords(heats));
   return parts.join(" · ");
+}
+
+/** "6 to 9 heats", "1 heat". */
+function heatsWords({ low, high }: RoutePlan["heats"]): string {
+  const [least, most] = [Math.max(1, Math.round(low)), Math.max(1, Math.round(high))];
+  return least === most ? counted(most, "heat") : `${least} to ${most} heats`;
 }
 
 const DANGERS = new Set<Reason["code"]>([
@@ -174,7 +181,7 @@ const warning = (reason: Reason, units: ChatUnits): string =>
 function bodyNotes(decision: Decision, plan: Plan, units: ChatUnits): RankedLine[] {
   const kinds = new Set(decision.entries.map(({ kind }) => kind));
   const codes: readonly Reason["code"][] = [
-    ...(kinds.has("ingot") ? (["void", "heavier-than-shape"] as const) : []),
+    ...(kinds.has("ingot") ? (["void", "heavier-than-shape", "taken-as"] as const) : []),
     ...(kinds.has("size") ? (["mass-off"] as const) : []),
   ];
   return plan.notes
@@ -191,17 +198,14 @@ function finished(decision: Decision, state: IngotState): RankedLine[] {
     done !== undefined && startG !== undefined
       ? `${formatPercent((100 * done) / startG)} of the ingot`
       : undefined,
-    `${heatsDone(state)} heats`,
-    `${formatCount(state.cracks.length, "crack")}`,
+    counted(heatsDone(state), "heat"),
+    counted(state.cracks.length, "crack"),
   ].filter((part) => part !== undefined);
   return [
     { rank: RANK.next, text: `Ingot ${state.name} is done: ${parts.join(" · ")}`, bold: true },
     { rank: RANK.aside, text: "Say summary for the whole of it." },
   ];
 }
-
-const formatCount = (count: number, word: string): string =>
-  count === 0 ? `no ${word}` : `${count} ${word}${count === 1 ? "" : "s"}`;
 
 /** A reported temperature outside the window of this steel. */
 function temperatureDanger(decision: Decision, plan: Plan, units: ChatUnits): RankedLine[] {

@@ -80,20 +80,34 @@ export function workState(state: IngotState): WorkState | undefined {
 export const heatsDone = (state: IngotState): number =>
   Math.max(state.heats.length, ...state.heats.map(({ value }) => value.number));
 
-/** Ingot's mass less the last weighing; undefined until the piece was weighed after the start. */
+/** Ingot's mass less what is left of it; undefined until the piece was weighed after the start. */
 export function lostSoFarG(state: IngotState): number | undefined {
   const first = state.facts.massG ?? state.weighings[0]?.massG;
   const last = state.weighings.at(-1);
   if (first === undefined || last === undefined || last.afterHeats === 0) return undefined;
-  return Math.max(0, first - last.massG);
+  return Math.max(0, first - (massNow(state) ?? last.massG));
 }
 
 /** Last mass known: weighed, else the ingot's own, less what was taken off since. */
 export function massNow(state: IngotState): number | undefined {
-  const removed = state.removals.reduce((sum, { value }) => sum + (value.massG ?? 0), 0);
   const weighed = state.weighings.at(-1);
-  if (weighed !== undefined) return weighed.massG - (removed - weighed.removedG);
+  const removed = state.removals.reduce((sum, { value }) => sum + (value.massG ?? 0), 0);
+  if (weighed !== undefined) {
+    const cutG = cutSinceG(state, weighed.at);
+    return Math.max(0, weighed.massG - (removed - weighed.removedG) - cutG);
+  }
   return state.facts.massG === undefined ? undefined : state.facts.massG - removed;
+}
+
+/** Mass of lengths cut off after a moment that nobody weighed: length × section of the bar. */
+function cutSinceG(state: IngotState, since: string): number {
+  const { thicknessMm, widthMm } = state.piece ?? {};
+  if (thicknessMm === undefined || widthMm === undefined) return 0;
+  const lengthMm = state.removals
+    .filter(({ at, value }) => at > since && value.method === "cut" && value.massG === undefined)
+    .reduce((sum, { value }) => sum + (value.lengthMm ?? 0), 0);
+  const carbonPct = state.facts.carbonPct ?? CARBON_UNTIL_SAID_PCT;
+  return lengthMm * thicknessMm * widthMm * densityGPerMm3(carbonPct);
 }
 
 /** The piece with all its sizes; the one that was not said follows from the mass. */

@@ -15,12 +15,13 @@ import { pieceWords, sentence, spareText, stageWords } from "./forge.js";
 import { planFor } from "./plan-for.js";
 import { routeWords } from "./read-back.js";
 import type { ShopNow } from "./shop-now.js";
+import { askForBody, counted } from "./words.js";
 
 const MOST_ROUTES = 5;
 
 export function planLines(state: IngotState, shop: ShopNow, units: ChatUnits): string[] {
   const plan = planFor(state, shop);
-  if (plan === undefined) return ["Size and weight? Say: 64 across 30 high 450 g"];
+  if (plan === undefined) return [askForBody(units)];
   if (plan.refused) return [plan.what];
   const [top] = plan.routes;
   if (top === undefined) return ["No route for this piece."];
@@ -33,7 +34,9 @@ export function planLines(state: IngotState, shop: ShopNow, units: ChatUnits): s
     spareText(state, top, units),
     `Work between ${formatTemperature(floorC, units)} and ${formatTemperature(ceilingC, units)}`,
     "",
-    ...top.stages.flatMap((stage, index) => stageLines(stage, index + 1, units)),
+    ...top.stages.flatMap((stage, index) =>
+      stageLines(stage, index + 1, units, shop.pressKn !== undefined),
+    ),
     "",
     ...reasons("For", top, units),
     ...reasons("Against", top, units),
@@ -47,11 +50,11 @@ export function planLines(state: IngotState, shop: ShopNow, units: ChatUnits): s
   ];
 }
 
-function stageLines(stage: Stage, number: number, units: ChatUnits): string[] {
+function stageLines(stage: Stage, number: number, units: ChatUnits, press: boolean): string[] {
   const heats = Math.max(1, Math.round(stage.heats));
   return [
-    `${number}. ${stageWords(stage, units)} · ${formatMass(stage.massG, units)} · ${heats} ${heats === 1 ? "heat" : "heats"}`,
-    `   hot ${pieceWords(stage.hot, units).replace(/^\S+ /, "")} · ${formatForce(stage.forceKn, units)}`,
+    `${number}. ${stageWords(stage, units)} · ${formatMass(stage.massG, units)} · ${counted(heats, "heat")}`,
+    `   hot ${pieceWords(stage.hot, units).replace(/^\S+ /, "")} ${press ? ` · ${formatForce(stage.forceKn, units)}` : ""}`,
     ...stage.watch.slice(0, 2).map((reason) => `   ${reasonText(reason, units)}`),
   ];
 }

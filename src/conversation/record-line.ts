@@ -2,10 +2,11 @@
 import type { Decision, Fact, IngotState, NewEntry } from "../logbook/index.js";
 import { type ChatUnits, formatLength, formatMass, formatTemperature } from "../units/index.js";
 import { factWords } from "./read-back.js";
-import { fieldWords } from "./words.js";
+import { fieldWords, firstFew } from "./words.js";
 
 /** Undefined when nothing was recorded. */
-export function recordLine(decision: Decision, units: ChatUnits): string | undefined {
+export function recordLine(decision: Decision, chat: ChatUnits): string | undefined {
+  const units: ChatUnits = { ...chat, exact: true };
   const corrected = decision.corrections.flatMap(({ changes, field, from, to }) => {
     if (changes.length === 0) return [];
     if (field === "ingot") return [`Moved to ingot ${to}`];
@@ -21,7 +22,7 @@ export function recordLine(decision: Decision, units: ChatUnits): string | undef
       factWords(fact as Fact, units, numberOf(decision.state, id, fact as Fact)),
     ),
   ];
-  return words.length === 0 ? undefined : words.join(" · ");
+  return words.length === 0 ? undefined : firstFew(words);
 }
 
 /** Said by this message itself: not a copy that undo or a correction wrote. */

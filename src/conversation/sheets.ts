@@ -8,7 +8,9 @@ import type { ShopNow } from "./shop-now.js";
 /** The plan of the whole ingot from before the first blow, its route chosen, and its window. */
 export function wholePlanOf(state: IngotState, shop: ShopNow) {
   const { piece: _piece, ...start } = state;
-  const plan = planFor({ ...start, heats: [], removals: [], cracks: [], weighings: [] }, shop);
+  // As it was planned, before this ingot taught anything.
+  const { learned: _learned, taught: _taught, ...said } = shop;
+  const plan = planFor({ ...start, heats: [], removals: [], cracks: [], weighings: [] }, said);
   if (plan === undefined || plan.refused) return {};
   const planned = plan.routes[0];
   return { window: plan.window, ...(planned === undefined ? {} : { planned }) };

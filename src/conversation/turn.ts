@@ -16,7 +16,7 @@ import type { ShopNow } from "./shop-now.js";
 import { spokenLine } from "./spoken.js";
 import type { TurnInput } from "./turn-input.js";
 import { chatUnits } from "./units.js";
-import { issueWords, takenBackLine, unreadLine } from "./words.js";
+import { ingotExample, issueWords, takenBackLine, unreadLine } from "./words.js";
 
 export function compose(input: TurnInput): Turn {
   const { incoming, decision, heard, view } = input;
@@ -46,7 +46,7 @@ export function compose(input: TurnInput): Turn {
     lines.push({ rank: RANK.issue, text: "That button is too old. Say it instead." });
   }
   if (heard.settles !== undefined && isSetup(heard.settles.ask.about) && ask === undefined) {
-    lines.push({ rank: RANK.aside, text: "Set up. Say: new ingot 64 across 30 high 450 g" });
+    lines.push({ rank: RANK.aside, text: `Set up. Say: new ingot ${ingotExample(units)}` });
   }
   if (ask !== undefined && ask.line !== "") lines.push({ rank: RANK.ask, text: ask.line });
   const safety = safetyLine(

@@ -36,22 +36,42 @@ export const fieldWords = (field: string): string =>
 export const unreadLine = (unread: readonly string[]): string =>
   `Not understood: ${unread.map((words) => `“${clip(words, 40)}”`).join(", ")}`;
 
-export const takenBackLine = (
+export function takenBackLine(
   entries: readonly Entry[],
   before: IngotState | undefined,
   units: ChatUnits,
-): string =>
-  `Taken back: ${
-    entries
-      .flatMap(({ id, fact }) => {
-        const heat = before?.heats.find(({ entryId }) => entryId === id)?.value.number;
-        return fact === undefined ? [] : [factWords(fact, units, heat)];
-      })
-      .join(" · ") || "the last message"
-  }`;
+): string {
+  const words = entries.flatMap(({ id, fact }) => {
+    const heat = before?.heats.find(({ entryId }) => entryId === id)?.value.number;
+    return fact === undefined ? [] : [factWords(fact, { ...units, exact: true }, heat)];
+  });
+  return `Taken back: ${firstFew(words) || "the last message"}`;
+}
+
+/** Facts that one line has room for. */
+const MOST_FACTS = 6;
+/** The first facts in a line, and how many more there are. */
+export function firstFew(words: readonly string[]): string {
+  const more = words.length - MOST_FACTS;
+  return more <= 0
+    ? words.join(" · ")
+    : `${words.slice(0, MOST_FACTS).join(" · ")} · and ${more} more`;
+}
+
+/** "1 heat", "3 heats", "no crack". */
+export const counted = (count: number, word: string): string =>
+  count === 0 ? `no ${word}s` : `${count} ${word}${count === 1 ? "" : "s"}`;
 
 export const clip = (words: string, most: number): string =>
   words.length <= most ? words : `${words.slice(0, most - 1).trimEnd()}…`;
+
+/** How the body of an ingot is told, in the chat's units. */
+export const ingotExample = (units: ChatUnits): string =>
+  units.length === "mm" ? "64 across 30 high 450 g" : '2 1/2" across 1 1/4" high 1 lb';
+export const askForBody = (units: ChatUnits): string =>
+  `Size and weight? Say: ${ingotExample(units)}`;
+export const massExample = (units: ChatUnits): string =>
+  units.length === "mm" ? "430 g" : "15 oz";
 
 export const HELP: readonly string[] = [
   "Say it as it happens:",

@@ -13,6 +13,8 @@ import {
 export interface ChatUnits {
   readonly length: "mm" | "inch";
   readonly temperature: "c" | "f";
+  /** Reading back what was said: to the tenth of a mm, so that a smith sees his own figure. */
+  readonly exact?: true;
 }
 
 export const METRIC: ChatUnits = { length: "mm", temperature: "c" };
@@ -26,6 +28,7 @@ const OUNCES_PER_POUND = 16;
 /** A length rounded as it will be printed, in mm. */
 export function roundedMm(mm: number, units: ChatUnits): number {
   if (units.length === "mm") {
+    if (units.exact) return Math.round(mm * 10) / 10;
     const half = Math.round(mm * 2) / 2;
     return Math.abs(half) < HALF_MM_BELOW ? half : Math.round(mm);
   }
