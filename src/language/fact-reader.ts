@@ -23,6 +23,8 @@ export interface FactReader {
   readonly context: ReadingContext;
   readonly talk: Talk;
   readonly sentence: Sentence;
+  /** A disc is named in the clause. */
+  readonly disc: boolean;
   direction: string | undefined;
   /** A place or a severity that waits for what it belongs to. */
   place: string | undefined;

@@ -8,7 +8,7 @@ export function sizeFigure(r: FactReader, fig: Fig) {
   const label = fig.label;
   if (fig.chain !== undefined) return sizeChain(r, fig);
   const value = mm(fig, context);
-  const disc = ledger.size?.shape === "disc" || parts.some((one) => means(one, "shape") === "disc");
+  const disc = ledger.size?.shape === "disc" || r.disc;
   if (label === "square") {
     const size = sizeOf(ledger);
     if (put(ledger, size, "thicknessMm", value, fig)) put(ledger, size, "widthMm", value, fig);
@@ -30,8 +30,8 @@ export function sizeFigure(r: FactReader, fig: Fig) {
 }
 
 export function sizeChain(r: FactReader, fig: Fig): void {
-  const { ledger, parts, context, all } = r;
-  const list = all.filter((one): one is Fig => one.type === "figure" && one.chain === fig.chain);
+  const { ledger, parts, context } = r;
+  const list = fig.list ?? [fig];
   if (list.some((one) => !isLength(one))) return;
   const thinnest = Math.min(...list.map((one) => mm(one, context)));
   if (

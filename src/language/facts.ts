@@ -24,6 +24,7 @@ export function readFacts(
     context,
     talk,
     sentence,
+    disc: parts.some((part) => means(part, "shape") === "disc"),
     direction: undefined,
     place: undefined,
     severity: undefined,

@@ -5,10 +5,7 @@ import { type Body, isLength, type Ledger, mm, put } from "./ledger.js";
 import { type Fig, means, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
 
-const chainOf = (parts: readonly Part[], fig: Fig): Fig[] =>
-  fig.chain === undefined
-    ? [fig]
-    : parts.filter((one): one is Fig => one.type === "figure" && one.chain === fig.chain);
+const chainOf = (fig: Fig): readonly Fig[] => fig.list ?? [fig];
 
 const isCarbon = (fig: Fig): boolean =>
   fig.label === "carbonPct" ||
@@ -39,7 +36,7 @@ export function ingotFigure(
       return put(ledger, frame, "pipeDiameterMm", mm(fig, context), fig);
   }
   if (fig.chain !== undefined) {
-    const list = chainOf(parts, fig);
+    const list = chainOf(fig);
     const free = list.filter((one) => one.label === undefined);
     if (list.length === 2 && free.length === 2) {
       const [first, second] = free;
@@ -135,7 +132,7 @@ export function goalFigure(
     return put(ledger, frame, "tangLengthMm", mm(fig, context), fig);
   if (fig.label === "lengthMm" && means(parts[i - 1], "place") === "tang")
     return put(ledger, frame, "tangLengthMm", mm(fig, context), fig);
-  if (fig.chain !== undefined) return blade(chainOf(parts, fig), frame, ledger, context);
+  if (fig.chain !== undefined) return blade(chainOf(fig), frame, ledger, context);
   if (fig.label === "lengthMm" || fig.label === "widthMm" || fig.label === "thicknessMm")
     return put(ledger, frame, fig.label, mm(fig, context), fig);
   if (fig.label !== undefined) return false;

@@ -23,6 +23,8 @@ export interface Fig {
   labelTo: number | undefined;
   /** Figures of one list (`22x36x180`) share a number. */
   chain: number | undefined;
+  /** The figures of that list. */
+  list?: readonly Fig[];
   approx: boolean;
   /** `12 or 20`: the other value. */
   or: number | undefined;
@@ -138,7 +140,10 @@ function joined(items: readonly Item[]): Part[] {
   const close = (): void => {
     if (list.length > 1 && list.length <= LONGEST_LIST) {
       shareUnits(list);
-      for (const one of list) one.chain = chain;
+      for (const one of list) {
+        one.chain = chain;
+        one.list = list;
+      }
       chain += 1;
     }
     list = [];
@@ -350,7 +355,10 @@ function listed(parts: readonly Part[]): void {
   const close = (): void => {
     if (list.length === 2 || list.length === 3) {
       shareUnits(list);
-      for (const one of list) one.chain = -1 - (list[0]?.from ?? 0);
+      for (const one of list) {
+        one.chain = -1 - (list[0]?.from ?? 0);
+        one.list = list;
+      }
     }
     list = [];
   };

@@ -2,6 +2,8 @@
  * First step: one spelling for characters that look alike. The result has the same length as the
  * message, so that every later position points into what was typed.
  */
+import { ONES, TENS } from "./vocabulary.js";
+
 const SAME: Readonly<Record<string, string>> = {
   "“": '"',
   "”": '"',
@@ -52,6 +54,12 @@ const SAME: Readonly<Record<string, string>> = {
 
 const FULL_WIDTH_ZERO = 0xff10;
 
+/** `twenty-one` → `twenty one`. */
+const HYPHEN_IN_NUMBER = new RegExp(
+  `\\b(${Object.keys(TENS).join("|")})-(?=(?:${Object.keys(ONES).join("|")})\\b)`,
+  "g",
+);
+
 /** Lower case and one form a sign; length and positions are kept. */
 export function normalise(text: string): string {
   let out = "";
@@ -67,5 +75,5 @@ export function normalise(text: string): string {
       out += lower.length === 1 ? lower : char;
     }
   }
-  return out;
+  return out.includes("y-") ? out.replace(HYPHEN_IN_NUMBER, "$1 ") : out;
 }

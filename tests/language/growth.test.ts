@@ -1,0 +1,53 @@
+/** Reading takes time in proportion to the length: twice the words, about twice the time. */
+import { describe, expect, it } from "vitest";
+import { clausesOf } from "../../src/language/clauses.js";
+import { readFacts } from "../../src/language/facts.js";
+import { itemsOf, unitHints } from "../../src/language/items.js";
+import { newLedger } from "../../src/language/ledger.js";
+import { partsOf } from "../../src/language/parts.js";
+import { sentenceOf } from "../../src/language/sentence.js";
+import { respell } from "../../src/language/spelling.js";
+import { normalise } from "../../src/language/text.js";
+import { tokenise } from "../../src/language/tokens.js";
+import { momentsIn } from "../../src/language/when.js";
+import { CONTEXT } from "./reading-context.js";
+
+const TALK = { heat: true, melt: false, ingot: false, shop: false };
+
+/** Every step by itself: `read` stops after 8,000 characters, the steps must not need that. */
+function steps(text: string): void {
+  const tokens = respell(tokenise(normalise(text))).tokens;
+  const moments = momentsIn(tokens, CONTEXT.now, CONTEXT.timezone);
+  const parts = partsOf(itemsOf(tokens, unitHints(tokens, false), moments));
+  const sentence = sentenceOf(text, tokens);
+  const ledger = newLedger();
+  for (const clause of clausesOf(parts))
+    readFacts(clause.parts, ledger, CONTEXT, TALK, sentence, clause.parts);
+}
+/** The quickest of several runs: what else the machine does only ever adds. */
+function quickest(text: string): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < 5; i += 1) {
+    const start = performance.now();
+    steps(text);
+    least = Math.min(least, performance.now() - start);
+  }
+  return least;
+}
+const KILOBYTE = 1024;
+const repeated = (piece: string, kilobytes: number): string =>
+  piece.repeat(Math.ceil((kilobytes * KILOBYTE) / piece.length));
+
+describe("120 kB take less than three times as long as 60 kB", () => {
+  it.each([
+    ["facts", "heat 4 at 950 drew it to 22x36x180, crack 2 deep on the spine. "],
+    ["unknown words", "qwortz blimfel "],
+    ["lists", "22x"],
+    ["number words", "nine "],
+    ["slips", "crakc hairlne "],
+    ["stops", ".,;"],
+  ])("%s", (_, piece) => {
+    steps(repeated(piece, 60));
+    expect(quickest(repeated(piece, 120)) / quickest(repeated(piece, 60))).toBeLessThan(3);
+  });
+});
