@@ -105,6 +105,19 @@ function digits(
   return { end, value: Number(plain), whole, thousands };
 }
 
+/** Letters that stand before a figure as its label: height or heat, length, thickness, width, diameter, times. */
+const LABEL_LETTERS = /[hltwdx]/;
+
+/** An ingot's mark, a letter and one or two digits on their own (`a7`): one word, never a figure. */
+function markEnd(text: string, from: number, end: number): number | undefined {
+  if (end !== from + 1 || LABEL_LETTERS.test(text[from] ?? "")) return undefined;
+  if (isDigit(text.charCodeAt(from - 1)) || !isDigit(text.charCodeAt(end))) return undefined;
+  let last = end;
+  while (isDigit(text.charCodeAt(last))) last += 1;
+  const after = text[last] ?? " ";
+  return last - end <= 2 && /[\s:;!?)]/.test(after) ? last : undefined;
+}
+
 /** Splits a normalised message. Linear in its length. */
 export function tokenise(text: string): readonly Token[] {
   const tokens: Token[] = [];
@@ -150,6 +163,7 @@ export function tokenise(text: string): readonly Token[] {
           (text[end] === "'" && end + 1 < text.length && isLetter(text, end + 1)))
       )
         end += 1;
+      end = markEnd(text, i, end) ?? end;
       const word = text.slice(i, end);
       const before = word.slice(0, -1);
       if (
