@@ -14,11 +14,14 @@ import * as rule from "./rules-of-thumb.js";
 import { passesOf, type Section, schedule } from "./spread.js";
 import { stageWatch } from "./stage-watch.js";
 import type { Pass, Route, Stage, StageLosses, StageName, StagePiece } from "./types.js";
-import { NO_ZONE, type Zone, zoneOn } from "./zone.js";
+import { NO_ZONE, type Zone, zoneAfterCuts, zoneOn } from "./zone.js";
 
 export const NO_LOSS: StageLosses = { pipeG: 0, scaleG: 0, trimG: 0, grindG: 0, keptG: 0 };
 
-/** The disc that a route begins with: as wide as the ingot; stockier for the spine route, which must stand on its rim. */
+/**
+ * The disc that a route begins with: as wide as the ingot's rim, which flattening from the bowl side does not shrink, and as high
+ * as its steel makes it. On the spine route, which stands it on its rim, one that is too flat has its rim trued in on purpose.
+ */
 export function discOf(
   context: Context,
   route: Route,
@@ -33,7 +36,7 @@ export function discOf(
   const least = from.shape === "cone" ? Math.max(flatHeight, from.heightMm / 2) : flatHeight;
   let diameterMm = Math.sqrt(volume / least / (Math.PI / 4));
   if (route === "spine") {
-    const stocky = Math.cbrt((rule.EDGE_CARE_RATIO * 4 * volume) / Math.PI);
+    const stocky = Math.cbrt((rule.RIM_STAND_RATIO * 4 * volume) / Math.PI);
     diameterMm = Math.min(diameterMm, Math.max(stocky, rule.RIM_IN_SHARE * diameterMm));
   }
   return { shape: "disc", diameterMm, heightMm: volume / ((Math.PI / 4) * diameterMm ** 2) };
@@ -59,8 +62,9 @@ export function blockSection(start: Section, bar: Section): Section {
   return { thicknessMm: Math.min(thicknessMm, widthMm), widthMm };
 }
 
-interface Made {
+export interface Made {
   readonly name: StageName;
+  readonly start: StagePiece | IngotPiece;
   readonly cold: StagePiece;
   readonly massG: number;
   readonly losses: StageLosses;
@@ -97,17 +101,19 @@ export function done(frame: RouteFrame, made: Made, strains = { thickness: 0, wi
   const pipeLies = zoneOn(made.zone, zoneSides(cold, made.zone));
   const stage: Stage = {
     name: made.name,
+    start: made.start,
     cold,
     hot,
     massG: made.massG,
     losses: made.losses,
     heats: Math.max(1, Math.round(made.heats)),
+    rawHeats: made.heats,
     forceKn: effort.forceKn,
     workingS: effort.working.likely,
     pipeLies,
     passes: made.passes,
     orient: made.orient,
-    watch: [...(made.watch ?? []), ...stageWatch(frame, made.name, cold, effort)],
+    watch: [...(made.watch ?? []), ...stageWatch(frame, made, effort)],
   };
   return {
     stage,
@@ -137,6 +143,9 @@ export function zoneSides(piece: StagePiece, zone: Zone) {
   }
 }
 
+/** A disc under this share of the rim it came from had its rim trued in, and not only scaled. */
+const RIM_AS_CAST = 0.97;
+
 /** Flatten and true the ingot until it sits well. */
 export function flatten(frame: RouteFrame, work: Work): Done {
   const { context, route } = frame;
@@ -162,6 +171,7 @@ export function flatten(frame: RouteFrame, work: Work): Done {
   };
   return done(frame, {
     name: "flatten",
+    start: from,
     cold,
     massG,
     losses: { ...NO_LOSS, scaleG: lost },
@@ -179,7 +189,10 @@ export function flatten(frame: RouteFrame, work: Work): Done {
         reduction: Math.max(0, 1 - cold.heightMm / from.heightMm),
       },
     ],
-    orient: { code: "hold-by-rim" },
+    orient:
+      cold.diameterMm < from.diameterMm * RIM_AS_CAST && from.shape !== "cone"
+        ? { code: "true-rim-in", diameterMm: cold.diameterMm }
+        : { code: "hold-by-rim" },
     watch: firstHeatWatch(context),
   });
 }
@@ -211,6 +224,7 @@ export function punch(frame: RouteFrame, work: Work): Done {
   const outer = Math.sqrt(volume / disc.heightMm / (Math.PI / 4) + hole ** 2);
   return done(frame, {
     name: "punch",
+    start: disc,
     cold: { shape: "ring", outerDiameterMm: outer, innerDiameterMm: hole, heightMm: disc.heightMm },
     massG,
     losses: { ...NO_LOSS, pipeG: slug, scaleG: lost },
@@ -258,6 +272,7 @@ export function openRing(frame: RouteFrame, work: Work): Done {
   )(massG / context.densityGPerMm3);
   return done(frame, {
     name: "open",
+    start: ring,
     cold: { shape: "bar", ...section, lengthMm },
     massG,
     losses: { ...NO_LOSS, scaleG: lost, trimG: kerf },
@@ -335,8 +350,8 @@ export function block(frame: RouteFrame, work: Work): Done {
   });
 }
 
-/** From block to bar. */
-export function bar(frame: RouteFrame, work: Work): Done {
+/** From block to bar; `surplusG` is cut off first, at the tang end, so that it is not drawn out for nothing. */
+export function bar(frame: RouteFrame, work: Work, surplusG = 0): Done {
   const start = work.piece as Extract<StagePiece, { shape: "bar" | "block" }>;
   const to = smaller(frame.sizes.bar, start);
   const grooveG = grooveOf(frame, work);
@@ -346,15 +361,23 @@ export function bar(frame: RouteFrame, work: Work): Done {
       : frame.route === "face"
         ? { code: "pipe-side-is-face" }
         : { code: "flat-then-edge" };
+  const cut = surplusG / work.massG;
+  const surplus: Reason[] =
+    surplusG > 0 ? [{ code: "cut-surplus", lengthMm: cut * start.lengthMm, keptG: surplusG }] : [];
   return squeezeStage(frame, work, "bar", start, to, {
-    zone: work.zone,
+    zone: frame.split
+      ? zoneAfterCuts(work.zone, cut / 2, cut / 2)
+      : zoneAfterCuts(work.zone, cut, 0),
     pipeG: grooveG,
+    keptG: surplusG,
     pipeTaken: work.pipeTaken || grooveG > 0,
     orient,
-    watch:
-      grooveG > 0
-        ? [{ code: "take-pipe-out", depthMm: frame.topShare * start.widthMm, grooveG }]
-        : [],
+    watch: [
+      ...surplus,
+      ...(grooveG > 0
+        ? [{ code: "take-pipe-out" as const, depthMm: frame.topShare * start.widthMm, grooveG }]
+        : []),
+    ],
   });
 }
 
@@ -378,6 +401,7 @@ export function cutPipeEnd(frame: RouteFrame, work: Work): Done {
   const cutMm = pipeG / context.densityGPerMm3 / (section.thicknessMm * section.widthMm);
   return done(frame, {
     name: "cut",
+    start,
     cold: { shape: "bar", ...section, lengthMm: volume / (section.thicknessMm * section.widthMm) },
     massG,
     losses: { ...NO_LOSS, pipeG, scaleG: lost },
@@ -404,11 +428,14 @@ function squeezeStage(
   wanted: Section,
   after: Pick<Made, "zone" | "pipeTaken" | "orient"> & {
     readonly pipeG: number;
+    readonly keptG?: number;
     readonly watch: readonly Reason[];
   },
 ): Done {
   const { context } = frame;
-  const volume = work.massG / context.densityGPerMm3;
+  const { keptG = 0 } = after;
+  const startG = work.massG - keptG;
+  const volume = startG / context.densityGPerMm3;
   const plan = schedule(start, wanted, context.spreadFactor);
   const to = plan.reached;
   const effort = squeezeEffort(context, start, to, plan)(volume);
@@ -417,12 +444,12 @@ function squeezeStage(
     pieceSurfaceMm2({ shape: "bar", ...section, lengthMm: lengthOf(section) });
   const lost = scaleG(
     context,
-    work.massG - after.pipeG,
+    startG - after.pipeG,
     effort.heats,
     (surface(start) + surface(to)) / 2,
     Math.sqrt(lengthOf(start) * lengthOf(to)),
   );
-  const massG = work.massG - after.pipeG - lost;
+  const massG = startG - after.pipeG - lost;
   const lengthMm = massG / context.densityGPerMm3 / (to.thicknessMm * to.widthMm);
   const spreads: Reason[] = plan.spreads
     ? [{ code: "spread-it", biteMm: plan.thicknessBiteMm }]
@@ -431,6 +458,12 @@ function squeezeStage(
     frame,
     {
       name,
+      start: {
+        shape: "block",
+        thicknessMm: start.thicknessMm,
+        widthMm: start.widthMm,
+        lengthMm: lengthOf(start),
+      },
       cold: {
         shape: name === "block" ? "block" : "bar",
         thicknessMm: to.thicknessMm,
@@ -438,7 +471,7 @@ function squeezeStage(
         lengthMm,
       },
       massG,
-      losses: { ...NO_LOSS, pipeG: after.pipeG, scaleG: lost },
+      losses: { ...NO_LOSS, pipeG: after.pipeG, scaleG: lost, keptG },
       effort,
       heats: effort.heats,
       zone: after.zone,

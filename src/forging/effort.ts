@@ -49,19 +49,19 @@ const blowJ = (context: Context): number =>
 const blowsPerS = (tool: Tool): number =>
   tool === "power-hammer" ? rule.POWER_BLOWS_PER_S : rule.HAND_BLOWS_PER_S;
 
-/** Seconds under the tool for a strain over a volume. A press counts bites, a hammer the energy of its blows. */
+/** Seconds under the tool for a strain over a volume. A press counts bites, a hammer blows: by their energy, at least one a bite. */
 function secondsOf(
   context: Context,
   volumeMm3: number,
   strain: number,
   bites: { readonly lengthMm: number; readonly biteMm: number },
 ): number {
-  if (context.tool === "press") {
-    const passes = strain / Math.log(1 / (1 - rule.REDUCTION_PER_PASS.likely));
-    return passes * (bites.lengthMm / bites.biteMm) * rule.PRESS_SECONDS_PER_BITE;
-  }
+  const passes = strain / Math.log(1 / (1 - rule.REDUCTION_PER_PASS.likely));
+  const bitesInAll = passes * (bites.lengthMm / bites.biteMm);
+  if (context.tool === "press") return bitesInAll * rule.PRESS_SECONDS_PER_BITE;
   const workJ = forgingWorkJ(context.stressMPa.likely, volumeMm3, strain);
-  return workJ / blowJ(context) / blowsPerS(context.tool);
+  // However strong the hammer, each bite of a sound pass takes a blow.
+  return Math.max(workJ / blowJ(context), bitesInAll) / blowsPerS(context.tool);
 }
 
 /** Squeezing a bar from one section to another: settled for the sections, then asked for a volume. */

@@ -159,6 +159,12 @@ export function preform(
     frame,
     {
       name: "preform",
+      start: {
+        shape: "bar",
+        thicknessMm: from.thicknessMm,
+        widthMm: from.widthMm,
+        lengthMm: barCutMm,
+      },
       cold: { shape: "bar", thicknessMm, widthMm, lengthMm: strip },
       massG,
       losses: { ...NO_LOSS, scaleG: scale, trimG: trimmedG, keptG },
@@ -206,6 +212,7 @@ export function blade(frame: RouteFrame, work: Work, sizes: BladeSizes, lengthMm
   const skin = Math.min(0.5, context.skinMmPerHeat);
   return done(frame, {
     name: "blade",
+    start: from,
     cold: {
       shape: "blade",
       lengthMm,

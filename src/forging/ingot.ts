@@ -99,6 +99,9 @@ export function resolveIngot(spec: IngotSpec): IngotInHand | PlanRefusal {
     };
   }
   if (check) notes.push(...voidNotes(check));
+  if (spec.shape === undefined && spec.massG !== undefined) {
+    notes.push({ code: "taken-as", shape: piece.shape });
+  }
   const pipe = pipeOf(spec, piece, massG, assumptions);
   if (spec.coolingKPerMin === undefined) {
     const value = rule.DEFAULT_COOLING_K_PER_MIN;
@@ -250,7 +253,7 @@ function voidNotes(check: ReturnType<typeof voidCheck>): Reason[] {
   const { voidPct, plusMinusPct, heightErrorMm } = check;
   if (voidPct > plusMinusPct) return [{ code: "void", voidPct, plusMinusPct, heightErrorMm }];
   if (voidPct < -plusMinusPct)
-    return [{ code: "heavier-than-shape", overPct: -voidPct, heightErrorMm }];
+    return [{ code: "heavier-than-shape", overPct: -voidPct, plusMinusPct, heightErrorMm }];
   return [];
 }
 

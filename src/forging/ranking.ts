@@ -89,7 +89,12 @@ function judge(draft: Draft, all: { most: number; least: number; leastLoss: numb
       shortG: Math.max(0, plan.ingotShouldHaveWeighedG - context.ingot.ingot.massG),
       largestMm: plan.largestBladeMm,
     });
-  } else if (plan.spareG.low > 0) why.push({ code: "steel-to-spare", spareG: plan.spareG.likely });
+  } else if (plan.spareG.low > 0)
+    why.push({
+      code: "steel-to-spare",
+      spareG: plan.spareG.likely,
+      largestMm: plan.largestBladeMm,
+    });
   else against.push({ code: "tight", spareG: plan.spareG.likely, plusMinusG });
 
   const splitPoints = split ? (context.wantedCount === 2 ? TWO_WANTED : ONE_WANTED) : 0;

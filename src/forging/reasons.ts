@@ -37,7 +37,7 @@ export type Reason =
   | { readonly code: "ring-too-thick"; readonly wallMm: number; readonly heightMm: number }
   | { readonly code: "many-steps" }
   | { readonly code: "short-of-steel"; readonly shortG: number; readonly largestMm: number }
-  | { readonly code: "steel-to-spare"; readonly spareG: number }
+  | { readonly code: "steel-to-spare"; readonly spareG: number; readonly largestMm: number }
   | { readonly code: "tight"; readonly spareG: number; readonly plusMinusG: number }
   | { readonly code: "too-thin"; readonly thicknessMm: number; readonly neededMm: number }
   | { readonly code: "too-narrow"; readonly widthMm: number; readonly neededMm: number }
@@ -51,6 +51,7 @@ export type Reason =
   | {
       readonly code: "heavier-than-shape";
       readonly overPct: number;
+      readonly plusMinusPct: number;
       readonly heightErrorMm: number;
     }
   | { readonly code: "first-heats-cool"; readonly ceilingC: number }
@@ -75,6 +76,9 @@ export type Reason =
   | { readonly code: "pipe-said-out" }
   | { readonly code: "pipe-still-in" }
   | { readonly code: "hold-by-rim" }
+  | { readonly code: "true-rim-in"; readonly diameterMm: number }
+  | { readonly code: "taken-as"; readonly shape: string }
+  | { readonly code: "cut-surplus"; readonly lengthMm: number; readonly keptG: number }
   | { readonly code: "stand-on-rim" }
   | { readonly code: "pipe-up-flat" }
   | { readonly code: "pipe-side-is-spine" }
@@ -87,6 +91,11 @@ export type Reason =
 export type ReasonCode = Reason["code"];
 
 const round = (value: number): number => Math.round(value * 10) / 10;
+/** A percentage without its sign. */
+const bare = (pct: number): string => formatPercent(pct).replace(/\s*%$/, "");
+/** A depth that a ruler cannot show: µm, or thousandths of an inch. */
+const fine = (mm: number, { length }: ChatUnits): string =>
+  length === "inch" ? `${(mm / 25.4).toFixed(3)} in` : `${Math.round(mm * 100) * 10} µm`;
 
 /** One short plain sentence, figures in the chat's units. */
 export function reasonText(reason: Reason, units: ChatUnits = METRIC): string {
@@ -100,23 +109,23 @@ export function reasonText(reason: Reason, units: ChatUnits = METRIC): string {
     case "usual-for-single-edge":
       return "the usual choice for a single edge";
     case "suits-double-edge":
-      return "suits a double edge: both edges lie away from the pipe";
+      return "suits a double edge: both edges lie clear of the pipe";
     case "edge-in-pipe-zone":
       return "one of the two edges would lie in the pipe zone";
     case "pipe-cut-off-whole":
-      return "the pipe end is cut off whole, what is left is sound";
+      return "the pipe end is cut off whole: the rest is sound";
     case "pipe-punched-out":
       return "the pipe is punched out whole";
     case "pipe-in-tangs":
-      return `the doubtful ${mm(reason.zoneMm)} in the middle goes into the tangs`;
+      return `the doubtful middle, ${mm(reason.zoneMm)}, goes into the tangs`;
     case "pipe-past-tangs":
-      return `the doubtful middle is ${mm(reason.zoneMm)} long, the tangs can hide ${mm(reason.roomMm)}`;
+      return `doubtful middle ${mm(reason.zoneMm)}, the tangs hide ${mm(reason.roomMm)}`;
     case "one-blade-wanted":
       return "gives two blades, one was asked for";
     case "dense-pattern":
-      return `squeezed across the widest side: ${Math.round(reason.cells)} growth cells through the blade, bands of ${Math.round(reason.bandUm)} µm`;
+      return `widest side squeezed: ${Math.round(reason.cells)} cells, bands ${Math.round(reason.bandUm)} µm`;
     case "coarse-pattern":
-      return `fewer growth cells through the blade (${Math.round(reason.cells)}), bands of ${Math.round(reason.bandUm)} µm`;
+      return `coarser pattern: ${Math.round(reason.cells)} cells, bands ${Math.round(reason.bandUm)} µm`;
     case "least-loss":
       return `loses the least: ${g(reason.lossG)}, ${formatPercent(reason.lossPct)}`;
     case "much-loss":
@@ -136,45 +145,45 @@ export function reasonText(reason: Reason, units: ChatUnits = METRIC): string {
     case "narrower-bite":
       return `in reach with a bite of ${mm(reason.biteMm)} at ${c(reason.tempC)}`;
     case "too-slender-on-edge":
-      return `${round(reason.ratio)} times as high as thick on its edge: it folds over ${round(reason.limit)}`;
+      return `${round(reason.ratio)} to 1 on edge: it folds over ${round(reason.limit)}`;
     case "slender-on-edge":
-      return `slender on its edge (${round(reason.ratio)} to 1): light squeezes, straighten at once if it leans`;
+      return `slender on edge (${round(reason.ratio)} to 1): light, straighten any lean`;
     case "too-slender-upright":
-      return `${round(reason.ratio)} times as high as wide: it buckles over ${round(reason.limit)}`;
+      return `${round(reason.ratio)} times as high as wide: buckles over ${round(reason.limit)}`;
     case "ring-too-thick":
-      return `a wall of ${mm(reason.wallMm)} by ${mm(reason.heightMm)} is too stocky to open without cracks`;
+      return `a wall of ${mm(reason.wallMm)} by ${mm(reason.heightMm)} cracks when opened`;
     case "many-steps":
       return "more steps than the others: punch, cut, open";
     case "short-of-steel":
       return `${g(reason.shortG)} short; the longest blade is ${mm(reason.largestMm)}`;
     case "steel-to-spare":
-      return `${g(reason.spareG)} to spare`;
+      return `${g(reason.spareG)} to spare: enough for ${mm(reason.largestMm)} of blade`;
     case "tight":
       return `tight: ${g(reason.spareG)} to spare, give or take ${g(reason.plusMinusG)}`;
     case "too-thin":
-      return `too thin: ${mm(reason.thicknessMm)} where the blade needs ${mm(reason.neededMm)}`;
+      return `too thin: ${mm(reason.thicknessMm)}, the blade needs ${mm(reason.neededMm)}`;
     case "too-narrow":
-      return `too narrow: ${mm(reason.widthMm)} where the blade needs ${mm(reason.neededMm)}`;
+      return `too narrow: ${mm(reason.widthMm)}, the blade needs ${mm(reason.neededMm)}`;
     case "spread-it":
       return `it must spread: long bites of ${mm(reason.biteMm)}, or a cross peen`;
     case "void":
-      return `${formatPercent(reason.voidPct)} ± ${formatPercent(reason.plusMinusPct)} light: pores, or the height is ${mm(Math.abs(reason.heightErrorMm))} off`;
+      return `${formatPercent(reason.voidPct)} ± ${bare(reason.plusMinusPct)} light: pores, or the height is ${mm(Math.abs(reason.heightErrorMm))} off`;
     case "heavier-than-shape":
-      return `${formatPercent(reason.overPct)} heavier than its sizes: check the sizes, the height may be ${mm(Math.abs(reason.heightErrorMm))} off`;
+      return `${formatPercent(reason.overPct)} ± ${bare(reason.plusMinusPct)} heavy: check sizes, height ${mm(Math.abs(reason.heightErrorMm))} off?`;
     case "first-heats-cool":
-      return `first heats under ${c(reason.ceilingC)}: the last liquid of the casting melts there`;
+      return `first heats under ${c(reason.ceilingC)}: hot short above`;
     case "keep-under":
       return `never over ${c(reason.ceilingC)}`;
     case "start-over-ceiling":
-      return `${c(reason.startC)} is over the ceiling of ${c(reason.ceilingC)} for this steel: planned at the ceiling`;
+      return `${c(reason.startC)} is too hot for this steel: planned at ${c(reason.ceilingC)}`;
     case "stop-at":
-      return `${formatDuration(reason.workingS)} to work, then back in the fire at ${c(reason.floorC)}`;
+      return `${formatDuration(reason.workingS)} to work; back in the fire at ${c(reason.floorC)}`;
     case "short-heat":
       return `thin work: only ${formatDuration(reason.workingS)} a heat`;
     case "near-rating":
-      return `${kn(reason.forceKn)} is near the press's ${kn(reason.pressKn)}: take narrower bites, its plate has the last word`;
+      return `${kn(reason.forceKn)}, press ${kn(reason.pressKn)}: narrower bites, its plate rules`;
     case "take-pipe-out":
-      return `take the pipe out now: a groove ${mm(reason.depthMm)} deep, about ${g(reason.grooveG)}`;
+      return `take the pipe out: groove ${mm(reason.depthMm)} deep, about ${g(reason.grooveG)}`;
     case "cut-off-pipe-end":
       return `cut ${mm(reason.lengthMm)} off the pipe end, about ${g(reason.massG)}`;
     case "cut-to-length":
@@ -182,44 +191,50 @@ export function reasonText(reason: Reason, units: ChatUnits = METRIC): string {
     case "cut-in-two":
       return `cut in two at ${mm(reason.atMm)}`;
     case "join-clear":
-      return `keep the last ${mm(reason.clearMm)} before the blade free of doubtful steel`;
+      return `keep ${mm(reason.clearMm)} before the blade free of doubtful steel`;
     case "laps":
       return `bites of at least ${mm(reason.leastBiteMm)}, or it laps`;
     case "centre-unworked":
-      return `a bite of ${mm(reason.biteMm)} on ${mm(reason.heightMm)} does not reach the middle: turn it often`;
+      return `a bite of ${mm(reason.biteMm)} on ${mm(reason.heightMm)} leaves the middle unworked`;
     case "corners-first":
       return "knock the corners in before they get cold and crack";
     case "punch-with-care":
-      return `punch ${mm(reason.diameterMm)} from both sides, hot, and stand clear of the slug`;
+      return `punch ${mm(reason.diameterMm)} from both sides; stand clear of the slug`;
     case "open-slowly":
-      return "open it hot and little by little: the inside stretches first";
+      return "open it hot, little by little: the inside stretches";
     case "mostly-side-work":
-      return `${formatPercent(reason.sharePct)} of the squeezing is on the narrow sides: the pattern turns from sheets to strings`;
+      return `${formatPercent(reason.sharePct)} of the work on narrow sides: strings, not sheets`;
     case "soft-skin":
-      return `about ${mm(reason.depthMm)} of soft skin to grind off a side`;
+      return `${fine(reason.depthMm, units)} of soft skin to grind off a side`;
     case "mass-off":
-      return `weighed ${g(reason.saidG)}, its sizes say ${g(reason.sizesG)}: the weight is used`;
+      return `weighed ${g(reason.saidG)}, sizes say ${g(reason.sizesG)}: weight used`;
     case "pipe-said-out":
       return "taken as done: the pipe zone is out";
     case "pipe-still-in":
       return "the pipe zone is still in the piece";
     case "hold-by-rim":
-      return "hold it by the rim, pipe up, until it sits flat on the anvil";
+      return "hold it by the rim, pipe up, until it sits flat";
+    case "true-rim-in":
+      return `flatten, then true the rim in to ${mm(reason.diameterMm)}: it must stand`;
+    case "taken-as":
+      return `taken as a ${reason.shape}: say the shape if it is not`;
+    case "cut-surplus":
+      return `first cut ${mm(reason.lengthMm)} off the tang end, keep ${g(reason.keptG)}`;
     case "stand-on-rim":
-      return "stand it on its rim and turn it a quarter often: the widest side is squeezed, the pipe side becomes the spine";
+      return "stand it on its rim, quarter turns; pipe side = spine";
     case "pipe-up-flat":
-      return "flat on the anvil, pipe up: the pipe stays in the middle of a face";
+      return "flat on the anvil, pipe up: the pipe stays mid-face";
     case "pipe-side-is-spine":
-      return "pipe side up when on edge, sound side down: that is the cutting edge";
+      return "on edge: pipe side up, sound side down = cutting edge";
     case "pipe-side-is-face":
-      return "pipe side always the same face, so you can find it";
+      return "pipe side always the same face: mark it";
     case "axis-along-bar":
-      return "draw it along its height, the pipe stays at one end; the handle goes on the sound end";
+      return "draw it along its height; handle on the sound end";
     case "hole-wall-is-spine":
-      return "the wall of the hole becomes the spine, the rim the cutting edge";
+      return "hole wall = spine, rim = cutting edge";
     case "hole-wall-is-face":
-      return "the ring is high and thin: the wall of the hole becomes one face";
+      return "high, thin ring: the hole wall becomes one face";
     case "flat-then-edge":
-      return "a squeeze on the flat, then on edge, so that it does not run wide";
+      return "squeeze flat, then on edge, so it does not run wide";
   }
 }

@@ -2,7 +2,7 @@
 
 import { type BarPiece, isIngotPiece } from "../shape/index.js";
 import { neededRange, spareRange, sumLosses, usableRange } from "./budget.js";
-import { type Done, zoneSides } from "./chain.js";
+import { bar, type Done, zoneSides } from "./chain.js";
 import { type BladeSizes, bladeSizes, type Context, finishedG } from "./context.js";
 import { blade, bladeNeeds, longestBladeMm, preform, trimG } from "./finish.js";
 import type { RouteFrame, Work } from "./frame.js";
@@ -47,7 +47,8 @@ const hasShape = ({ piece }: WorkState): boolean => !isIngotPiece(piece);
 
 /** The run from the ingot as it was planned, to compare a piece with. */
 function wholeRun(frame: RouteFrame, sizes: BladeSizes): Done[] {
-  const toBar = runToBar(frame, ingotWork(frame.context));
+  const start = ingotWork(frame.context);
+  const toBar = withoutSurplus(frame, sizes, runToBar(frame, start), start);
   const work = toBar.at(-1)?.work;
   if (work === undefined) return toBar;
   const trim = trimG(frame, work);
@@ -56,6 +57,19 @@ function wholeRun(frame: RouteFrame, sizes: BladeSizes): Done[] {
   const longest = longestBladeMm(bladeNeeds(frame, sizes, from), work.massG - trim, count);
   const length = Math.min(lengthMm, longest);
   return length > 0 ? [...toBar, preform(frame, work, sizes, length, trim)] : toBar;
+}
+
+/** The run with its surplus cut off the block instead of drawn to bar; the end route cuts its pipe end off the bar itself. */
+function withoutSurplus(frame: RouteFrame, sizes: BladeSizes, toBar: Done[], start: Work): Done[] {
+  const last = toBar.at(-1);
+  if (last?.stage.name !== "bar") return toBar;
+  const { count, lengthMm } = frame.context.goal;
+  const needG = bladeNeeds(frame, sizes, sectionOf(last.work))(lengthMm).cutG * count;
+  const overG = last.work.massG - trimG(frame, last.work) - needG * (1 + rule.RESERVE_SHARE);
+  const before = toBar.at(-2)?.work ?? start;
+  const surplusG = (overG / last.work.massG) * before.massG;
+  const least = Math.max(rule.SURPLUS_AT_LEAST_G, rule.SURPLUS_SHARE * before.massG);
+  return surplusG < least ? toBar : [...toBar.slice(0, -1), bar(frame, before, surplusG)];
 }
 
 const sectionOf = (work: Work) => {
@@ -67,8 +81,8 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
   const { context } = frame;
   const { goal } = context;
   const isPreform = standing.last === "preform";
-  const toBar = isPreform ? [] : runToBar(frame, standing.work, standing.last);
-  const work = toBar.at(-1)?.work ?? standing.work;
+  const whole = isPreform ? [] : runToBar(frame, standing.work, standing.last);
+  const work = whole.at(-1)?.work ?? standing.work;
   const section = sectionOf(work);
   const { goal: within, reasons } = withinReach(frame, section, goal, isPreform);
   const asPlanned = within === goal;
@@ -81,10 +95,12 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
   const need = needs(goal.lengthMm);
   const enough = available - need.cutG * goal.count >= -FIT_TOLERANCE * work.massG;
   const lengthMm = enough ? goal.lengthMm : longest;
+  const toBar = enough && asPlanned ? withoutSurplus(frame, sizes, whole, standing.work) : whole;
   const made: Done[] = [...toBar];
   if (lengthMm > 0) {
-    if (!isPreform) made.push(preform(frame, work, sizes, lengthMm, trim));
-    made.push(blade(frame, made.at(-1)?.work ?? work, sizes, lengthMm));
+    const ready = made.at(-1)?.work ?? work;
+    if (!isPreform) made.push(preform(frame, ready, sizes, lengthMm, trim));
+    made.push(blade(frame, made.at(-1)?.work ?? ready, sizes, lengthMm));
   }
   const ahead = sumLosses(made.map(({ stage }) => stage.losses));
   const past = pastLosses(context.ingot.ingot.massG - standing.work.massG, standing, nominal);

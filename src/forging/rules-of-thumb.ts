@@ -24,15 +24,20 @@ export const CONE_BOTTOM_SHARE = 0.6;
 export const DEFAULT_CARBON_PCT = 1.5;
 /** Cooling through freezing of a small crucible left in its furnace, K/min. 3 to 10, [S19] from memory. */
 export const DEFAULT_COOLING_K_PER_MIN = 5;
-/** Minutes at heat when the shop's were not said: so many, and so many for each mm of volume over surface. ×/÷1.5. */
-export const MINUTES_AT_LEAST = 1.5;
-export const MINUTES_PER_MM = 1;
+/**
+ * Minutes at heat when the shop's were not said: so many, and so many for each mm of volume over surface. ×/÷1.5.
+ * A piece comes back dull red, so only the rise and the soak count: 2 to 3 min for a thin bar, 5 for a disc.
+ */
+export const MINUTES_AT_LEAST = 1;
+export const MINUTES_PER_MM = 0.6;
 /** Scale is worked for this many minutes a heat and goes with their root. */
 export const REFERENCE_MINUTES = 5;
 
 /** Length of a bar that is in the fire at a heat, mm. 100 to 250. */
 export const FIRE_LENGTH_MM = 150;
 
+/** Diameter over height up to which a disc is stood on its rim as it is; a flatter one has its rim trued in first. 3 to 4. */
+export const RIM_STAND_RATIO = 3.8;
 /** Height over thickness of a piece squeezed on edge: from here on with care; from there on it folds. Workshop rule, 2.5 to 3. */
 export const EDGE_CARE_RATIO = 2.5;
 export const EDGE_LIMIT_RATIO = 4;
@@ -56,11 +61,11 @@ export const REDUCTION_PER_PASS = range(0.1, 0.16, 0.25);
 
 /** Seconds a bite under a press, with moving the piece. 1 to 4. */
 export const PRESS_SECONDS_PER_BITE = 1.5;
-/** Blows a second: a hand hammer, and a power hammer with turning counted in. */
+/** Blows a second while the piece is hit, so 54 a minute of a heat by hand (40 to 60), with `TIME_IN_USE`. */
 export const HAND_BLOWS_PER_S = 1.2;
 export const POWER_BLOWS_PER_S = 2;
-/** Energy of a hand-hammer blow, J: 1.5 kg at 8 m/s. 20 to 70. Computed, [S53]. */
-export const HAND_BLOW_J = 48;
+/** Energy of a drawing blow by hand, J: 2 kg at 8.7 m/s. 40 to 130; a striker's sledge 150 to 250. Computed, [S53]. */
+export const HAND_BLOW_J = 75;
 /** Speed of a power hammer's tup, m/s. 4 to 7. */
 export const TUP_SPEED_M_PER_S = 5;
 /** Share of the blow's energy that forges. 0.6 to 0.9. */
@@ -86,6 +91,13 @@ export const FORGED_EDGE_MM = range(0.8, 1, 1.5);
 export const WIDTH_ALLOWANCE_MM = 1;
 /** Share by which the steel ground off may differ from the likely. */
 export const GRIND_SPREAD = 0.4;
+/** Steel kept in hand over what the blade takes when the surplus is cut off the block, share of that need. 0.15 to 0.4. */
+export const RESERVE_SHARE = 0.25;
+/** Surplus worth a cut at the block: at least so much, and that share of the piece. 20 to 60 g, 0.1 to 0.25. */
+export const SURPLUS_AT_LEAST_G = 30;
+export const SURPLUS_SHARE = 0.15;
+/** Heats from one size that is told to the next. 3 to 5. */
+export const HEATS_A_SIZE = 4;
 /** Length trimmed at each end of the bar as a share of its width: fish tails and cold shuts. */
 export const TRIM_OF_WIDTH = range(0.2, 0.4, 0.7);
 /** Share of the finished blade's mass that the grinder's hand makes. */

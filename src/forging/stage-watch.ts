@@ -4,7 +4,7 @@ import type { Effort } from "./effort.js";
 import type { RouteFrame } from "./frame.js";
 import type { Reason } from "./reasons.js";
 import * as rule from "./rules-of-thumb.js";
-import type { StageName, StagePiece } from "./types.js";
+import type { Stage } from "./types.js";
 
 /** Share of a press's rating from which to warn. Common practice, 0.7 to 0.9. */
 const NEAR_RATING = 0.8;
@@ -13,8 +13,7 @@ const SHORT_HEAT_S = 25;
 
 export function stageWatch(
   frame: RouteFrame,
-  name: StageName,
-  cold: StagePiece,
+  made: Pick<Stage, "name" | "start" | "cold">,
   effort: Effort,
 ): Reason[] {
   const { context } = frame;
@@ -25,7 +24,7 @@ export function stageWatch(
   } else if (press && effort.forceKn > press * NEAR_RATING) {
     reasons.push({ code: "near-rating", forceKn: effort.forceKn, pressKn: press });
   }
-  const ratio = slendernessOnEdge(frame, name, cold);
+  const ratio = slendernessOnEdge(frame, made);
   if (ratio > rule.EDGE_CARE_RATIO) reasons.push({ code: "slender-on-edge", ratio });
   if (effort.working.likely < SHORT_HEAT_S) {
     reasons.push({ code: "short-heat", workingS: effort.working.likely });
@@ -39,10 +38,13 @@ export function stageWatch(
   return reasons;
 }
 
-/** Height over thickness when the piece of this stage is next put on its edge. */
-function slendernessOnEdge(frame: RouteFrame, name: StageName, cold: StagePiece): number {
-  if (name === "flatten" && cold.shape === "disc") {
-    return frame.route === "spine" ? cold.diameterMm / cold.heightMm : 0;
+/** Height over thickness of the piece on its edge in this stage: a disc on its rim when it begins, a bar when it ends. */
+function slendernessOnEdge(
+  frame: RouteFrame,
+  { name, start, cold }: Pick<Stage, "name" | "start" | "cold">,
+): number {
+  if (name === "block" && frame.route === "spine" && "thicknessMm" in start) {
+    return start.thicknessMm / start.widthMm;
   }
   if ((name === "block" || name === "bar") && "thicknessMm" in cold) {
     return cold.widthMm / cold.thicknessMm;

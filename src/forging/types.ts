@@ -1,6 +1,6 @@
 /** What the planner is asked and what it answers. Lengths cold in mm unless a name says hot; masses in g. */
 
-import type { BladeSection, Piece } from "../shape/index.js";
+import type { BladeSection, IngotPiece, Piece } from "../shape/index.js";
 import type { Range } from "../steel/index.js";
 import type { Reason } from "./reasons.js";
 
@@ -170,13 +170,16 @@ export interface Pass {
 
 export interface Stage {
   readonly name: StageName;
+  /** What the stage begins with, sides named as in `cold`; what is cut off first is gone from it already. */
+  readonly start: StagePiece | IngotPiece;
   readonly cold: StagePiece;
   /** The same as a caliper reads it at the working temperature. */
   readonly hot: StagePiece;
   readonly massG: number;
   readonly losses: StageLosses;
-  /** Likely heats; the steel lost to scale goes with the unrounded figure. */
+  /** Likely heats, whole; `rawHeats` not rounded: the steel lost to scale goes with it. */
   readonly heats: number;
+  readonly rawHeats: number;
   /** Of the heaviest bite, likely. */
   readonly forceKn: number;
   /** From the start temperature to the floor, likely. */
