@@ -4,7 +4,7 @@ import { imply, isLength, mm, put, sizeOf } from "./ledger.js";
 import { type Fig, means } from "./parts.js";
 
 export function sizeFigure(r: FactReader, fig: Fig) {
-  const { ledger, parts, context } = r;
+  const { ledger, context } = r;
   const label = fig.label;
   if (fig.chain !== undefined) return sizeChain(r, fig);
   const value = mm(fig, context);

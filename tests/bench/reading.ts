@@ -5,6 +5,7 @@
  */
 import { createRequire } from "node:module";
 import { read } from "../../src/language/index.js";
+import { compare } from "../corpus/compare.js";
 import { CORPUS_NOW, CORPUS_TIMEZONE, type CorpusCase, loadCorpus } from "../corpus/index.js";
 
 const load = createRequire(import.meta.url);
@@ -105,6 +106,13 @@ function wink(): Finder {
   };
 }
 
+/**
+ * The stricter measure, which only a reader of this trade can meet: every entry with its kind, fields and values exactly
+ * as expected, and nothing else. The others find figures, not entries; for them it is not defined.
+ */
+const entriesExact = (cases: readonly CorpusCase[]): number =>
+  cases.filter((one) => compare(one).exact).length;
+
 /** Prints the comparison. Share right first, then speed over three passes. */
 export async function benchReading(): Promise<void> {
   const cases = loadCorpus("tuning").filter(
@@ -128,4 +136,8 @@ export async function benchReading(): Promise<void> {
       `  ${name}: ${right} (${((100 * right) / cases.length).toFixed(1)} %), ${Math.round(perSecond)}/s`,
     );
   }
+  const exact = entriesExact(cases);
+  console.log(
+    `  hearth-tally, all entries exact: ${exact} (${((100 * exact) / cases.length).toFixed(1)} %)`,
+  );
 }

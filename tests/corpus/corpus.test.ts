@@ -7,8 +7,8 @@ import { CORPUS_NOW, CORPUS_TIMEZONE, type CorpusCase, loadCorpus } from "./inde
 const EXACT_GOAL = 0.97;
 const WRONG_GOAL = 1 / 500;
 /** What is held today; raised whenever the reading gets better. */
-const EXACT_FLOOR = 0.95;
-const WRONG_CEILING = 3 / 473;
+const EXACT_FLOOR = 0.96;
+const WRONG_CEILING = 2 / 473;
 
 const title = (one: CorpusCase): string =>
   `${one.id} ${one.text}${one.context?.units === "inch" ? " [inch]" : ""}`;
