@@ -1,6 +1,6 @@
 /** What the planner has to say after a message: the next size, how to turn the piece, steel to spare. */
-import type { Plan, Reason, RoutePlan, Stage, StagePiece } from "../forging/index.js";
-import { reasonText } from "../forging/index.js";
+import type { NextSize, Plan, Reason, RoutePlan, Stage, StagePiece } from "../forging/index.js";
+import { nextSize, reasonText } from "../forging/index.js";
 import type { Decision, IngotState, ShopSettings } from "../logbook/index.js";
 import {
   type ChatUnits,
@@ -74,7 +74,12 @@ export function nextLines(
   const lines: RankedLine[] = [];
   if (!route.fits && state.goal !== undefined) lines.push(tooSmall(route, units));
   if (stage !== undefined) {
-    lines.push({ rank: RANK.next, text: nextText(stage, units), bold: true });
+    const size = nextSize(route);
+    lines.push({ rank: RANK.next, text: nextText(size, stage, units), bold: true });
+    const first = stage.watch.find(({ code }) => isDue(code, size));
+    if (first !== undefined) {
+      lines.push({ rank: RANK.hold, text: sentence(reasonText(first, units)) });
+    }
     if (turned) lines.push(...holdLines(state, route, stage, units));
     const danger = stage.watch.find(isDanger);
     if (danger !== undefined) lines.push({ rank: RANK.danger, text: warning(danger, units) });
@@ -83,9 +88,27 @@ export function nextLines(
   return lines;
 }
 
-/** "Next: bar 18 × 38 × 210 mm". */
-export const nextText = (stage: Stage, units: ChatUnits): string =>
-  `Next: ${stageWords(stage, units)}`;
+/** "Next: bar 18 × 38 × 210 mm": the size a few heats away, smallest side first. */
+export function nextText(size: NextSize | undefined, stage: Stage, units: ChatUnits): string {
+  const cold = size?.cold ?? stage.cold;
+  return `Next: ${stageWords({ name: stage.name, cold: smallestFirst(cold) }, units)}`;
+}
+
+function smallestFirst(piece: StagePiece): StagePiece {
+  if (piece.shape !== "block" && piece.shape !== "bar") return piece;
+  const [thicknessMm = 0, widthMm = 0, lengthMm = 0] = [
+    piece.thicknessMm,
+    piece.widthMm,
+    piece.lengthMm,
+  ].sort((a, b) => a - b);
+  return { shape: piece.shape, thicknessMm, widthMm, lengthMm };
+}
+
+/** What is cut before a size, and what is taken out when the stage's last size is reached. */
+const BEFORE = new Set<Reason["code"]>(["cut-surplus", "cut-to-length", "punch-with-care"]);
+const AT_LAST = new Set<Reason["code"]>(["take-pipe-out", "cut-off-pipe-end"]);
+const isDue = (code: Reason["code"], size: NextSize | undefined): boolean =>
+  BEFORE.has(code) || (size?.ofStage.sizes === 1 && AT_LAST.has(code));
 
 const STAGE_LABELS: Partial<Record<Stage["name"], string>> = {
   preform: "preform",
@@ -93,7 +116,7 @@ const STAGE_LABELS: Partial<Record<Stage["name"], string>> = {
   open: "opened bar",
 };
 /** "disc Ø 78 × 20 mm", "preform 4 × 18 × 179 mm". */
-export function stageWords({ name, cold }: Stage, units: ChatUnits): string {
+export function stageWords({ name, cold }: Pick<Stage, "name" | "cold">, units: ChatUnits): string {
   const words = pieceWords(cold, units);
   const label = STAGE_LABELS[name];
   return label === undefined ? words : words.replace(cold.shape, label);

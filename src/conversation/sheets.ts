@@ -1,5 +1,6 @@
 /** What the card and the day's sheet are given of the plans: the report itself plans nothing. */
 
+import { nextSize } from "../forging/index.js";
 import type { IngotState } from "../logbook/index.js";
 import { asOf, type DayInput, type DaySheet, dayBounds, daySheet } from "../report/index.js";
 import { planFor } from "./plan-for.js";
@@ -31,7 +32,8 @@ export function daySheetOf(
     if (plan === undefined || plan.refused) continue;
     windows.set(id, plan.window);
     const stage = plan.routes[0]?.stages[0];
-    if (stage !== undefined) next.set(id, { name: stage.name, cold: stage.cold });
+    const size = plan.routes[0] === undefined ? undefined : nextSize(plan.routes[0]);
+    if (stage !== undefined) next.set(id, { name: stage.name, cold: size?.cold ?? stage.cold });
   }
   return daySheet({ ...rest, next, windows });
 }

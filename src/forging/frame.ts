@@ -25,6 +25,8 @@ export interface RouteFrame {
   /** Share of the steel above the bottom of the pipe. */
   readonly topShare: number;
   readonly disc: DiscPiece;
+  /** Thickness and width, as the route names them, where the way to the block begins. */
+  readonly box: Section;
   readonly block: Section;
   /** Width of the zone as a share of the disc, and so of the length of block and bar. */
   readonly zoneShare: number;

@@ -6,6 +6,7 @@ export * from "./crack-advice.js";
 export * from "./cut-advice.js";
 export * from "./force.js";
 export { voidCheck } from "./ingot.js";
+export { type NextSize, nextSize, waypoints } from "./next-size.js";
 export * from "./next-step.js";
 export { planForging } from "./plan.js";
 export * from "./reasons.js";

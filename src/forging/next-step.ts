@@ -1,11 +1,14 @@
-/** The single next size after what is on the anvil now. */
+/** The single next size after what is on the anvil now, with what is left and lost. */
 
+import { type NextSize, nextSize } from "./next-size.js";
 import type { Reason } from "./reasons.js";
 import type { Losses, Plan, Range, RoutePlan, Stage, StagePiece } from "./types.js";
 
 export interface NextStep {
   /** Undefined: the blade is all that is left, or nothing fits. */
   readonly stage: Stage | undefined;
+  /** A few heats away, on the way of the stage. */
+  readonly size: NextSize | undefined;
   readonly cold: StagePiece | undefined;
   readonly hot: StagePiece | undefined;
   readonly heatsLeft: Range;
@@ -26,10 +29,12 @@ export function nextStep(
 ): NextStep | undefined {
   if (route === undefined) return undefined;
   const stage = route.stages[0];
+  const size = nextSize(route);
   return {
     stage,
-    cold: stage?.cold,
-    hot: stage?.hot,
+    size,
+    cold: size?.cold,
+    hot: size?.hot,
     heatsLeft: route.heats,
     spareG: route.spareG,
     lostG: massNowG === undefined ? 0 : Math.max(0, plan.ingot.massG - massNowG),

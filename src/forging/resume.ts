@@ -52,6 +52,7 @@ export function standingOf(
   }
   const sorted = sortedSides(piece);
   const last = doneStage(frame, planned, sorted, massG, now);
+  const work: StagePiece = beforeBlock(frame, last) ? turned(frame, sorted) : sorted;
   const at = planned.find(({ stage }) => stage.name === last)?.work;
   const told = now.pipeTaken;
   const pipeTaken = told ?? at?.pipeTaken ?? false;
@@ -60,7 +61,7 @@ export function standingOf(
   const late = last === "preform" && told === false ? [{ code: "pipe-still-in" } as const] : [];
   return {
     last,
-    work: { massG, piece: sorted, zone: at?.zone ?? zoneBefore(frame), pipeTaken },
+    work: { massG, piece: work, zone: at?.zone ?? zoneBefore(frame), pipeTaken },
     massRangeG,
     notes: [...notes, ...said, ...late],
   };
@@ -77,6 +78,37 @@ function sortedSides(piece: Exclude<StagePiece, { shape: "blade" }>): StagePiece
   const sides = [piece.thicknessMm, piece.widthMm, piece.lengthMm].sort((a, b) => a - b);
   const [thicknessMm = 0, widthMm = 0, lengthMm = 0] = sides;
   return { shape: piece.shape, thicknessMm, widthMm, lengthMm };
+}
+
+/** On the way from the disc, or the upright ingot, to the block. */
+const beforeBlock = (frame: RouteFrame, last: StageName | undefined): boolean =>
+  (frame.route === "end" && last === undefined) || (frame.route !== "ring" && last === "flatten");
+
+/**
+ * Which side is which before the block is reached: there the side that becomes the thickness may still be the longer one. Of the six ways to
+ * name the sides, the one nearest in strain to the straight way from the start to the block.
+ */
+function turned(frame: RouteFrame, piece: StagePiece): StagePiece {
+  if (piece.shape !== "bar" && piece.shape !== "block") return piece;
+  const { box, block } = frame;
+  const [t0, w0] = [Math.log(box.thicknessMm), Math.log(box.widthMm)];
+  const [dt, dw] = [Math.log(block.thicknessMm) - t0, Math.log(block.widthMm) - w0];
+  const away = (thicknessMm: number, widthMm: number): number => {
+    const [t, w] = [Math.log(thicknessMm) - t0, Math.log(widthMm) - w0];
+    const along = Math.min(1, Math.max(0, (t * dt + w * dw) / Math.max(1e-12, dt ** 2 + dw ** 2)));
+    return Math.hypot(t - along * dt, w - along * dw);
+  };
+  const sides = [piece.thicknessMm, piece.widthMm, piece.lengthMm];
+  let best: StagePiece = piece;
+  let least = away(piece.thicknessMm, piece.widthMm);
+  for (const [i, thicknessMm] of sides.entries()) {
+    for (const [j, widthMm] of sides.entries()) {
+      if (i === j || away(thicknessMm, widthMm) >= least - 1e-9) continue;
+      least = away(thicknessMm, widthMm);
+      best = { shape: piece.shape, thicknessMm, widthMm, lengthMm: sides[3 - i - j] ?? 0 };
+    }
+  }
+  return best;
 }
 
 function massOf(frame: RouteFrame, now: WorkState) {

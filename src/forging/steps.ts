@@ -98,6 +98,7 @@ export function frameOf(
     grooveFactor: context.ingot.grooveOverZone.likely * (context.shop.learned?.pipeFactor ?? 1),
     topShare,
     disc,
+    box,
     block: blockSection(box, sizes.bar),
     zoneShare,
     grooveShare: split ? grooveShareOfSplit(context, sizes, zoneShare) : 1,
