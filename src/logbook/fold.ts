@@ -75,7 +75,7 @@ export function evolve(state: IngotState, entry: Entry): IngotState {
     case "removal":
       return {
         ...opened,
-        removals: [...opened.removals, placed(said(fact))],
+        removals: withRemoval(opened, placed(said(fact))),
         cracks: takenOut(opened.cracks, fact, entry.id),
         ...shortened(opened, fact),
       };
@@ -216,6 +216,24 @@ function withCrack(state: IngotState, crack: Crack): readonly Crack[] {
     );
   if (!more) return [...state.cracks, crack];
   return [...state.cracks.slice(0, -1), { ...last, value: { ...last.value, ...crack.value } }];
+}
+
+const REMOVAL_FIGURES = ["massG", "lengthMm", "depthMm", "diameterMm"] as const;
+
+/** A removal, or the figure of the one just reported without any. */
+function withRemoval(
+  state: IngotState,
+  removal: IngotState["removals"][number],
+): IngotState["removals"] {
+  const last = state.removals.at(-1);
+  const same =
+    last !== undefined &&
+    last.afterHeats === removal.afterHeats &&
+    last.value.method === removal.value.method &&
+    (removal.value.place === undefined || removal.value.place === last.value.place) &&
+    REMOVAL_FIGURES.every((name) => last.value[name] === undefined);
+  if (!same) return [...state.removals, removal];
+  return [...state.removals.slice(0, -1), { ...last, value: { ...last.value, ...removal.value } }];
 }
 
 /** Cracks that a removal took out: those at the place it names, or the only one open. */

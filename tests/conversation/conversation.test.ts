@@ -102,6 +102,14 @@ describe("taking back and putting right", () => {
     expect((await talk.say("status"))[0]).toMatch(/22 × 38 × 60 mm/);
   });
 
+  it("sorts bare figures again when one of them is put right", async () => {
+    const talk = await Talk.start();
+    await talk.say(INGOT);
+    await talk.say("22 by 83 by 60");
+    await talk.say("no, 38 not 83");
+    expect((await talk.say("status"))[0]).toMatch(/22 × 38 × 60 mm/);
+  });
+
   it("takes an edited message in place of its first words", async () => {
     const talk = await Talk.start();
     await talk.say(INGOT);

@@ -69,6 +69,17 @@ describe("folding an ingot", () => {
     expect(state(log).cracks).toHaveLength(2);
   });
 
+  it("takes the figure of a removal that was reported without one", () => {
+    const log = new Log();
+    log.say([{ kind: "removal", method: "grind", place: "spine" }]);
+    log.say([{ kind: "removal", method: "grind", massG: 6 }]);
+    log.say([{ kind: "removal", method: "grind", massG: 4 }]);
+    expect(state(log).removals.map(({ value }) => value)).toEqual([
+      { method: "grind", place: "spine", massG: 6 },
+      { method: "grind", massG: 4 },
+    ]);
+  });
+
   it("makes a bar shorter by what was cut off, until it is measured again", () => {
     const log = new Log();
     log.say([{ kind: "size", thicknessMm: 22, widthMm: 36, lengthMm: 180 }]);
