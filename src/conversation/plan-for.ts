@@ -61,6 +61,8 @@ export function workState(state: IngotState): WorkState | undefined {
   const current = weighed !== undefined && weighed.afterHeats >= (state.piece?.afterHeats ?? 0);
   const temperatures = state.heats.flatMap(({ value }) => value.temperatureC ?? []);
   const lostG = lostSoFarG(state);
+  // What was taken off without a weight would pass for scale.
+  const allWeighed = state.removals.every(({ value }) => value.massG !== undefined);
   const open = state.cracks.filter(({ takenOutBy }) => takenOutBy === undefined);
   const punched = state.removals.some(({ value }) => value.method === "punch");
   return {
@@ -68,7 +70,7 @@ export function workState(state: IngotState): WorkState | undefined {
     heatsDone: heatsDone(state),
     cracks: open.map(({ value }) => value),
     ...(current ? { massG: massNow(state) } : {}),
-    ...(lostG === undefined ? {} : { lostG }),
+    ...(lostG === undefined || !allWeighed ? {} : { lostG, removedG: weighed?.removedG ?? 0 }),
     ...(punched ? { pipeTaken: true } : {}),
     ...(temperatures.length === 0
       ? {}

@@ -1,5 +1,7 @@
 /** What the steel gives: losses by name, and how far each figure may be off. */
+import type { Context } from "./context.js";
 import type { RouteFrame } from "./frame.js";
+import { TAUGHT_SPREAD } from "./measured-fire.js";
 import * as rule from "./rules-of-thumb.js";
 import type { Range, StageLosses } from "./types.js";
 
@@ -26,14 +28,22 @@ const share = (range: Range): { less: number; more: number } => ({
   more: range.high / range.likely - 1,
 });
 
+/** Heats of this plan over the likely ones; a shop that taught its own is surer. */
+export const heatsSpread = ({ shop }: Context): Range =>
+  shop.learned?.heatsFactor === undefined ? rule.HEATS_SPREAD : rule.TAUGHT_HEATS_SPREAD;
+
+/** Shares by which the loss of one heat may differ: known of the fire, taught by the shop, weighed on this piece. */
+export function fireSwing({ measured, shop, scaleMmPerHeat }: Context) {
+  if (measured !== undefined) return share(measured.share);
+  return shop.learned?.lossPerHeatFraction === undefined
+    ? share(scaleMmPerHeat)
+    : { less: TAUGHT_SPREAD, more: TAUGHT_SPREAD };
+}
+
 /** Shares by which the steel lost to the fire may differ: heats and the fire's sharpness, independent. */
 export function scaleSwing(frame: RouteFrame): { less: number; more: number } {
-  const heats = share(rule.HEATS_SPREAD);
-  const { learned } = frame.context.shop;
-  const fire =
-    learned?.lossPerHeatFraction === undefined
-      ? share(frame.context.scaleMmPerHeat)
-      : { less: 0.2, more: 0.2 };
+  const heats = share(heatsSpread(frame.context));
+  const fire = fireSwing(frame.context);
   return {
     less: Math.hypot(heats.less, fire.less),
     more: Math.hypot(heats.more, fire.more),

@@ -13,6 +13,7 @@ import { type CoolingCurve, coolingCurve } from "./cooling.js";
 import { STRAIN_RATE, type Tool, toolOf } from "./force.js";
 import { finishedBlade, forgedBlank } from "./goal.js";
 import type { IngotInHand } from "./ingot.js";
+import type { MeasuredFire } from "./measured-fire.js";
 import * as rule from "./rules-of-thumb.js";
 import type { BladeGoal, PlanWindow, Range, Shop } from "./types.js";
 
@@ -36,6 +37,8 @@ export interface Context {
   readonly stressMPa: Range;
   /** Depth lost a surface in a heat of `REFERENCE_MINUTES`, or of the shop's own minutes. */
   readonly scaleMmPerHeat: Range;
+  /** What the weighings of this piece say of the fire, once there are any. */
+  readonly measured?: MeasuredFire;
   readonly skinMmPerHeat: number;
   readonly cellUm: Range;
   readonly spreadFactor: number;

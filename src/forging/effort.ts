@@ -170,5 +170,6 @@ export function scaleG(
     learned === undefined
       ? (heats * depthMm * surfaceMm2 * inFire * context.densityGPerMm3) / massG
       : -heats * Math.log(1 - Math.min(0.5, Math.max(0, learned)));
-  return massG * (1 - Math.exp(-Math.min(folds, MOST_SCALE)));
+  const measured = context.measured?.factor ?? 1;
+  return massG * (1 - Math.exp(-Math.min(folds * measured, MOST_SCALE)));
 }

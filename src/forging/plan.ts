@@ -1,8 +1,10 @@
 /** The planner's door: from an ingot, a blade and a shop to the ranked routes. */
 import { pieceVolumeMm3 } from "../shape/index.js";
+import { ATMOSPHERE_FACTOR } from "../steel/index.js";
 import { contextOf } from "./context.js";
 import { resolveGoal } from "./goal.js";
 import { resolveIngot } from "./ingot.js";
+import { measuredFire } from "./measured-fire.js";
 import { ranked } from "./ranking.js";
 import type { Reason } from "./reasons.js";
 import { refusalOf } from "./refusal.js";
@@ -32,8 +34,10 @@ export function planForging(request: PlanRequest): Plan | PlanRefusal {
   if (ingot.refused) return ingot;
   const blade = resolveGoal(request.blade);
   if (blade.refused) return blade;
-  const plain = contextOf(ingot, request.ingot.pPct, blade.goal, shop);
   const { now } = request;
+  const untaught = contextOf(ingot, request.ingot.pPct, blade.goal, shop);
+  const measured = measuredFire(untaught, now);
+  const plain = measured === undefined ? untaught : { ...untaught, measured };
   if (now && pieceVolumeMm3(now.piece) * plain.densityGPerMm3 > ingot.ingot.massG * 1.6) {
     return {
       refused: true,
@@ -100,6 +104,14 @@ function shopAssumptions(shop: Shop): Assumption[] {
   const list: Assumption[] = [];
   if (!shop.pressKn && !shop.hammerKg && !shop.handHammer) {
     list.push({ field: "tool", value: "hand hammer", from: "default" });
+  }
+  if (
+    shop.learned?.lossPerHeatFraction === undefined &&
+    shop.learned?.atmosphereFactor === undefined
+  ) {
+    const { low, likely, high } = ATMOSPHERE_FACTOR;
+    const value = `${likely} of bare iron's scale (${low} to ${high})`;
+    list.push({ field: "fire", value, from: "default" });
   }
   if (shop.minutesPerHeat === undefined) {
     list.push({ field: "minutesPerHeat", value: "by thickness", from: "default" });

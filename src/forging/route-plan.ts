@@ -1,7 +1,14 @@
 /** One route from the piece as it is to the blade: stages, budget, pattern, and what stands against it. */
 
 import { type BarPiece, isIngotPiece } from "../shape/index.js";
-import { neededRange, spareRange, sumLosses, usableRange } from "./budget.js";
+import {
+  fireSwing,
+  heatsSpread,
+  neededRange,
+  spareRange,
+  sumLosses,
+  usableRange,
+} from "./budget.js";
 import { bar, type Done, zoneSides } from "./chain.js";
 import { type BladeSizes, bladeSizes, type Context, finishedG } from "./context.js";
 import { blade, bladeNeeds, longestBladeMm, preform, trimG } from "./finish.js";
@@ -87,7 +94,8 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
   const { goal: within, reasons } = withinReach(frame, section, goal, isPreform);
   const asPlanned = within === goal;
   const sizes = asPlanned ? frame.sizes : bladeSizes(within);
-  const trim = isPreform ? 0 : trimG(frame, work);
+  const begun = cutAlready(standing, nominal);
+  const trim = isPreform || begun.trimG > 0 ? 0 : trimG(frame, work);
   const from = isPreform ? sizes.preform : section;
   const available = work.massG - trim;
   const needs = bladeNeeds(frame, sizes, from);
@@ -116,6 +124,9 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
   };
   const ingotG = context.ingot.ingot.massG;
   const heats = made.reduce((sum, { rawHeats }) => sum + rawHeats, 0);
+  const spread = heatsSpread(context);
+  const fire = fireSwing(context);
+  const perHeatG = heats > 0 ? ahead.scaleG / heats : 0;
   const strains = made.reduce(
     (sum, { strains: s }) => ({
       thickness: sum.thickness + s.thickness,
@@ -143,9 +154,14 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
       ingotShouldHaveWeighedG: (ingotG * need.cutG * goal.count) / Math.max(available, 1e-6),
       loss,
       heats: {
-        low: Math.max(1, Math.floor(heats * rule.HEATS_SPREAD.low)),
+        low: Math.max(1, Math.floor(heats * spread.low)),
         likely: Math.max(1, Math.round(heats)),
-        high: Math.max(1, Math.ceil(heats * rule.HEATS_SPREAD.high)),
+        high: Math.max(1, Math.ceil(heats * spread.high)),
+      },
+      lossPerHeatG: {
+        low: perHeatG * (1 - fire.less),
+        likely: perHeatG,
+        high: perHeatG * (1 + fire.more),
       },
       pattern: patternOf(
         frame,
@@ -220,20 +236,34 @@ function withinReach(
   return { goal: within, reasons };
 }
 
+const NOTHING = { trimG: 0, keptG: 0 };
+/** Of the stage after the last that is done: what it cuts off first, where the piece is nearer in mass to after that cut. */
+function cutAlready(standing: Standing, nominal: readonly Done[]) {
+  const upTo = nominal.findIndex(({ stage }) => stage.name === standing.last);
+  const next = upTo < 0 ? undefined : nominal[upTo + 1]?.stage;
+  if (next === undefined || (next.name !== "bar" && next.name !== "preform")) return NOTHING;
+  const { trimG, keptG } = next.losses;
+  const beforeG = nominal[upTo]?.stage.massG ?? 0;
+  return standing.work.massG < beforeG - (trimG + keptG) / 2 ? { trimG, keptG } : NOTHING;
+}
+
 /** What is gone already, under the names it was planned under; what is over goes to scale. */
 function pastLosses(goneG: number, standing: Standing, nominal: readonly Done[]): StageLosses {
   const none = { pipeG: 0, scaleG: 0, trimG: 0, grindG: 0, keptG: 0 };
   if (goneG <= 0 || standing.last === undefined) return { ...none, scaleG: Math.max(0, goneG) };
   const upTo = nominal.findIndex(({ stage }) => stage.name === standing.last);
   const planned = sumLosses(nominal.slice(0, upTo + 1).map(({ stage }) => stage.losses));
+  const begun = cutAlready(standing, nominal);
+  const trimG = planned.trimG + begun.trimG;
+  const keptG = planned.keptG + begun.keptG;
   const pipeG = standing.work.pipeTaken ? planned.pipeG : 0;
-  const named = pipeG + planned.trimG + planned.keptG;
+  const named = pipeG + trimG + keptG;
   const factor = named > goneG ? goneG / named : 1;
   return {
     ...none,
     pipeG: pipeG * factor,
-    trimG: planned.trimG * factor,
-    keptG: planned.keptG * factor,
+    trimG: trimG * factor,
+    keptG: keptG * factor,
     scaleG: Math.max(0, goneG - named),
   };
 }

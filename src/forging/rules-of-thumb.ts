@@ -82,6 +82,8 @@ export const BLADE_STRAIN = 0.7;
 export const STRAIGHTENING_HEATS = 2;
 /** Heats over the likely heats. */
 export const HEATS_SPREAD = range(0.7, 1, 1.5);
+/** The same once the shop's own log has taught its heats. 0.75 to 1.35. */
+export const TAUGHT_HEATS_SPREAD = range(0.8, 1, 1.25);
 
 /** Stock left a side for grinding off skin and hammer marks, mm. */
 export const SIDE_ALLOWANCE_MM = range(0.2, 0.3, 0.5);

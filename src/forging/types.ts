@@ -92,7 +92,10 @@ export interface WorkState {
   readonly piece: Piece;
   readonly massG?: number;
   readonly heatsDone: number;
+  /** Ingot's mass less `massG`. */
   readonly lostG?: number;
+  /** Of it: cut, ground, chiselled off, as told. What is left went to scale. */
+  readonly removedG?: number;
   readonly meanTempC?: number;
   readonly cracks?: readonly Crack[];
   /** The last stage that is done, if known; else it is read from the sizes. */
@@ -231,6 +234,8 @@ export interface RoutePlan {
   readonly ingotShouldHaveWeighedG: number;
   readonly loss: Losses;
   readonly heats: Range;
+  /** To scale, a heat, over the heats that are left. */
+  readonly lossPerHeatG: Range;
   readonly pattern: Pattern;
   /** On the piece as it is now. */
   readonly pipeNow: PipeZone;
