@@ -190,7 +190,10 @@ function pipeNow(frame: RouteFrame, work: Work): PipeZone {
       depthMm: isIngotPiece(piece) ? depthMm : frame.topShare * piece.heightMm,
     };
   }
-  return zoneOn(zone, zoneSides(piece, zone));
+  const lies = zoneOn(zone, zoneSides(piece, zone));
+  // A bar has no top any more: the pipe side is its spine or its face, as the route turns it.
+  const turned = frame.route === "face" ? "face" : "spine";
+  return lies.place === "top" ? { ...lies, place: turned } : lies;
 }
 
 /** Thinner than this over the finished thickness, nothing is left to grind, mm. */
