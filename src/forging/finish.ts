@@ -138,8 +138,13 @@ export function preform(
   const from = work.piece as Bar;
   const count = frame.context.goal.count;
   const need = bladeNeeds(frame, sizes, from)(lengthMm);
-  const keptG = Math.max(0, work.massG - trimmedG - need.cutG * count);
-  const massG = need.preformG * count;
+  const availableG = work.massG - trimmedG;
+  const cutG = Math.max(
+    need.cutG * count,
+    Math.min(availableG, need.cutG * count * (1 + rule.CUT_LONG_SHARE)),
+  );
+  const keptG = Math.max(0, availableG - cutG);
+  const massG = (need.preformG / need.cutG) * cutG;
   const scale = work.massG - trimmedG - keptG - massG;
   const plan = schedule(from, sizes.preform, context.spreadFactor);
   const volume = massG / context.densityGPerMm3;

@@ -45,14 +45,14 @@ const isBar = (piece: { readonly shape: string }): piece is BarPiece =>
   piece.shape === "block" || piece.shape === "bar";
 
 function waypoint(stage: Stage, step: number, many: number): NextSize {
-  const cold = step === many ? stage.cold : between(stage, step / many);
-  const start = step === 1 ? stage.start : between(stage, (step - 1) / many);
+  const { cold, massG } = step === many ? stage : between(stage, step / many);
+  const start = step === 1 ? stage.start : between(stage, (step - 1) / many).cold;
   const grown = grownBy(stage);
   const [before, after] = [step - 1, step].map((n) => (stage.rawHeats * n) / many);
   return {
     cold,
     hot: cold.shape === "blade" ? stage.hot : scaledPiece(cold, grown),
-    massG: step === many ? stage.massG : massAt(stage, step / many),
+    massG,
     squeeze: squeezeOf(start, cold),
     heats: Math.max(1, Math.round((after ?? 0) - (before ?? 0))),
     ofStage: { stage, sizes: many - step + 1 },
@@ -73,30 +73,41 @@ function grownBy({ cold, hot }: Stage): number {
 const massAt = ({ massG, losses }: Stage, share: number): number =>
   massG + losses.pipeG + losses.scaleG * (1 - share);
 
-function between(stage: Stage, share: number): BarPiece | DiscPiece {
+/** A size on the way, sides rounded for the caliper, and its mass: scale goes with the strain that the rounded sides really have. */
+function between(stage: Stage, share: number): { cold: BarPiece | DiscPiece; massG: number } {
   const { start, cold } = stage;
-  const along = (from: number, to: number) => from * (to / from) ** share;
-  const volume = volumeAt(stage, share);
+  const along = (from: number, to: number) => readable(from * (to / from) ** share, from, to);
+  const at = (ends: readonly (readonly [number, number])[], reached: readonly number[]) => {
+    const strain = (of: (index: number) => number) =>
+      ends.reduce((sum, [from], index) => sum + Math.abs(Math.log(from / of(index))), 0);
+    const whole = strain((index) => ends[index]?.[1] ?? 1);
+    const part = whole < 1e-6 ? share : strain((index) => reached[index] ?? 1) / whole;
+    const massG = massAt(stage, Math.min(1, part));
+    return { massG, volume: volumePerG(stage) * massG };
+  };
   if (start.shape === "disc" && cold.shape === "disc") {
-    const heightMm = readable(along(start.heightMm, cold.heightMm), start.heightMm, cold.heightMm);
-    return { shape: "disc", diameterMm: Math.sqrt((4 * volume) / Math.PI / heightMm), heightMm };
+    const heightMm = along(start.heightMm, cold.heightMm);
+    const { massG, volume } = at([[start.heightMm, cold.heightMm]], [heightMm]);
+    const diameterMm = Math.sqrt((4 * volume) / Math.PI / heightMm);
+    return { cold: { shape: "disc", diameterMm, heightMm }, massG };
   }
-  if (!isBar(start) || !isBar(cold))
+  if (!isBar(start) || !isBar(cold)) {
     throw new RangeError(`no size between ${start.shape} and ${cold.shape}`);
-  const thicknessMm = readable(
-    along(start.thicknessMm, cold.thicknessMm),
-    start.thicknessMm,
-    cold.thicknessMm,
-  );
-  const widthMm = readable(along(start.widthMm, cold.widthMm), start.widthMm, cold.widthMm);
-  return { shape: cold.shape, thicknessMm, widthMm, lengthMm: volume / (thicknessMm * widthMm) };
+  }
+  const thicknessMm = along(start.thicknessMm, cold.thicknessMm);
+  const widthMm = along(start.widthMm, cold.widthMm);
+  const ends = [
+    [start.thicknessMm, cold.thicknessMm],
+    [start.widthMm, cold.widthMm],
+  ] as const;
+  const { massG, volume } = at(ends, [thicknessMm, widthMm]);
+  const lengthMm = volume / (thicknessMm * widthMm);
+  return { cold: { shape: cold.shape, thicknessMm, widthMm, lengthMm }, massG };
 }
 
-/** Volume on the way, mm³: the stage's own density, so that it closes with its sizes. */
-const volumeAt = (stage: Stage, share: number): number =>
-  stage.cold.shape === "blade"
-    ? 0
-    : (pieceVolumeMm3(stage.cold) / stage.massG) * massAt(stage, share);
+/** Volume of a gram, mm³: the stage's own, so that sizes close with masses. */
+const volumePerG = ({ cold, massG }: Stage): number =>
+  cold.shape === "blade" ? 0 : pieceVolumeMm3(cold) / massG;
 
 /** To a whole mm, to half a mm under 10, where that stays between the two ends. */
 function readable(value: number, fromMm: number, toMm: number): number {

@@ -167,9 +167,21 @@ function doneStage(
       }
       if (reached(bar)) return ready;
       if (frame.route === "ring") return "open";
-      return reached(frame.block) ? "block" : frame.route === "end" ? undefined : "flatten";
+      return reached({ ...frame.block, widthMm: widthFrom(frame, piece.thicknessMm) })
+        ? "block"
+        : frame.route === "end"
+          ? undefined
+          : "flatten";
     }
   }
+}
+
+/** Width of the piece at a thickness on the way from block to bar, mm, where it grows on that way; else the block's. */
+function widthFrom({ block, sizes: { bar } }: RouteFrame, thicknessMm: number): number {
+  const whole = Math.log(block.thicknessMm / bar.thicknessMm);
+  if (bar.widthMm <= block.widthMm || whole < 1e-6) return block.widthMm;
+  const share = Math.min(1, Math.max(0, Math.log(block.thicknessMm / thicknessMm) / whole));
+  return block.widthMm * (bar.widthMm / block.widthMm) ** share;
 }
 
 /** Nearer in mass to the bar after the cut than before it. */

@@ -98,6 +98,8 @@ export const RESERVE_SHARE = 0.25;
 /** Surplus worth a cut at the block: at least so much, and that share of the piece. 20 to 60 g, 0.1 to 0.25. */
 export const SURPLUS_AT_LEAST_G = 30;
 export const SURPLUS_SHARE = 0.15;
+/** The bar is cut so much longer than the blade takes, where there is steel; it comes off at the tang. 0.03 to 0.1. */
+export const CUT_LONG_SHARE = 0.05;
 /** Heats from one size that is told to the next. 3 to 5. */
 export const HEATS_A_SIZE = 4;
 /** Length trimmed at each end of the bar as a share of its width: fish tails and cold shuts. */
