@@ -158,11 +158,16 @@ export async function runTerminal(options: TerminalOptions): Promise<void> {
 
 async function* keyboardLines(input: Readable, output: Writable): AsyncGenerator<Line> {
   const reader = createInterface({ input, output, prompt: PROMPT, historySize: 200 });
+  let open = true;
   reader.on("SIGINT", () => reader.close());
+  reader.on("close", () => {
+    open = false;
+  });
   reader.prompt();
   for await (const text of reader) {
     yield text.length > LINE_LIMIT ? { kind: "too-long" } : { kind: "words", text };
-    reader.prompt();
+    // From Node 24 a closed reader refuses to prompt; its last lines may still be on their way here.
+    if (open) reader.prompt();
   }
 }
 
