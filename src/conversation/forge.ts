@@ -81,7 +81,7 @@ export function nextLines(
       lines.push({ rank: RANK.hold, text: sentence(reasonText(first, units)) });
     }
     if (turned) lines.push(...holdLines(state, route, stage, units));
-    const danger = stage.watch.find(isDanger);
+    const danger = (size ?? stage).watch.find(isDanger);
     if (danger !== undefined) lines.push({ rank: RANK.danger, text: warning(danger, units) });
   }
   lines.push({ rank: RANK.spare, text: spareText(state, route, units) });
@@ -107,8 +107,10 @@ function smallestFirst(piece: StagePiece): StagePiece {
 /** What is cut before a size, and what is taken out when the stage's last size is reached. */
 const BEFORE = new Set<Reason["code"]>(["cut-surplus", "cut-to-length", "punch-with-care"]);
 const AT_LAST = new Set<Reason["code"]>(["take-pipe-out", "cut-off-pipe-end"]);
+/** Sizes before the end of a stage from which what is done at its end is said: the smith may go on to the last at once. */
+const NEARLY = 2;
 const isDue = (code: Reason["code"], size: NextSize | undefined): boolean =>
-  BEFORE.has(code) || (size?.ofStage.sizes === 1 && AT_LAST.has(code));
+  BEFORE.has(code) || ((size?.ofStage.sizes ?? 0) <= NEARLY && AT_LAST.has(code));
 
 const STAGE_LABELS: Partial<Record<Stage["name"], string>> = {
   preform: "preform",
@@ -176,7 +178,9 @@ export function spareText(state: IngotState, route: RoutePlan, units: ChatUnits)
   const lostG = lostSoFarG(state);
   const startG = state.facts.massG;
   if (lostG !== undefined && startG !== undefined && heatsDone(state) > 0) {
-    parts.push(`lost ${formatMass(lostG, units)}, ${formatPercent((100 * lostG) / startG)}`);
+    // What was cut off and kept is not lost.
+    const goneG = Math.max(0, lostG - route.keptSoFarG);
+    parts.push(`lost ${formatMass(goneG, units)}, ${formatPercent((100 * goneG) / startG)}`);
   }
   const { heats } = route;
   if (heats.high > 0) parts.push(heatsWords(heats));

@@ -1,5 +1,12 @@
 /** The size to work to next: a few heats away, on the straight way of its stage. */
-import { type BarPiece, type DiscPiece, pieceVolumeMm3, scaledPiece } from "../shape/index.js";
+import {
+  type BarPiece,
+  type DiscPiece,
+  pieceSurfaceMm2,
+  pieceVolumeMm3,
+  scaledPiece,
+} from "../shape/index.js";
+import type { Reason } from "./reasons.js";
 import * as rule from "./rules-of-thumb.js";
 import type { RoutePlan, Squeezed, Stage, StagePiece } from "./types.js";
 
@@ -12,6 +19,8 @@ export interface NextSize {
   readonly squeeze:
     | { readonly side: Squeezed; readonly fromMm: number; readonly toMm: number }
     | undefined;
+  /** What to watch on the way to this size; how slender it is on edge is its own figure. */
+  readonly watch: readonly Reason[];
   /** Likely heats from the piece now to this size, whole. */
   readonly heats: number;
   readonly ofStage: {
@@ -28,7 +37,7 @@ export const nextSize = (route: RoutePlan): NextSize | undefined => waypoints(ro
  * Sizes on the way of a stage, about `HEATS_A_SIZE` heats apart, the last the stage's own.
  * Shape: equal steps of true strain, so that flat and edge squeezes keep their balance and spread as published all the way, and no
  * size is more slender than the ends of the stage; the length is what the volume leaves. Steel cut off first is gone from all, what is taken out
- * at the end (the pipe) only from the last; scale goes with the heats. Error: that of the stage. Source: [S42].
+ * at the end (the pipe) only from the last; scale goes with heats and surface. Error: that of the stage. Source: [S42].
  */
 export function waypoints(stage: Stage | undefined): NextSize[] {
   if (stage === undefined) return [];
@@ -54,9 +63,22 @@ function waypoint(stage: Stage, step: number, many: number): NextSize {
     hot: cold.shape === "blade" ? stage.hot : scaledPiece(cold, grown),
     massG,
     squeeze: squeezeOf(start, cold),
+    watch: watchOf(stage, start, cold),
     heats: Math.max(1, Math.round((after ?? 0) - (before ?? 0))),
     ofStage: { stage, sizes: many - step + 1 },
   };
+}
+
+function watchOf({ watch }: Stage, start: Stage["start"], cold: StagePiece): Reason[] {
+  const onEdge = (piece: Stage["start"]): number =>
+    isBar(piece)
+      ? Math.max(piece.widthMm / piece.thicknessMm, piece.thicknessMm / piece.widthMm)
+      : 0;
+  const ratio = Math.max(onEdge(start), onEdge(cold));
+  return watch.flatMap((reason): readonly Reason[] => {
+    if (reason.code !== "slender-on-edge") return [reason];
+    return ratio > rule.EDGE_CARE_RATIO ? [{ code: reason.code, ratio }] : [];
+  });
 }
 
 function grownBy({ cold, hot }: Stage): number {
@@ -69,9 +91,22 @@ function grownBy({ cold, hot }: Stage): number {
   return side(hot) / side(cold);
 }
 
-/** Mass on the way, g: what the stage cuts first is off, its scale goes with the heats, the groove comes last. */
-const massAt = ({ massG, losses }: Stage, share: number): number =>
-  massG + losses.pipeG + losses.scaleG * (1 - share);
+/** Mass on the way, g: what the stage cuts first is off, its scale goes with heats and the surface in the fire, the groove comes last. */
+function massAt({ start, cold, massG, losses }: Stage, share: number): number {
+  // Each strain takes more heats as the piece cools faster, and each heat more scale as more of it lies bare.
+  const growth =
+    cold.shape === "blade" || start.shape === "blade"
+      ? 1
+      : (inFireMm2(cold) / inFireMm2(start)) * (pieceSurfaceMm2(cold) / pieceSurfaceMm2(start));
+  const scaled = Math.abs(growth - 1) < 1e-6 ? share : (growth ** share - 1) / (growth - 1);
+  return massG + losses.pipeG + losses.scaleG * (1 - scaled);
+}
+
+function inFireMm2(piece: Stage["start"]): number {
+  if (piece.shape === "blade") return 1;
+  const lengthMm = isBar(piece) ? piece.lengthMm : 0;
+  return pieceSurfaceMm2(piece) * Math.min(1, rule.FIRE_LENGTH_MM / lengthMm);
+}
 
 /** A size on the way, sides rounded for the caliper, and its mass: scale goes with the strain that the rounded sides really have. */
 function between(stage: Stage, share: number): { cold: BarPiece | DiscPiece; massG: number } {

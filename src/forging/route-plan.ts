@@ -153,6 +153,7 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
       reachable: { lengthMm: longest, widthMm: within.widthMm, thicknessMm: within.thicknessMm },
       ingotShouldHaveWeighedG: (ingotG * need.cutG * goal.count) / Math.max(available, 1e-6),
       loss,
+      keptSoFarG: past.keptG,
       heats: {
         low: Math.max(1, Math.floor(heats * spread.low)),
         likely: Math.max(1, Math.round(heats)),

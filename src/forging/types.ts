@@ -233,6 +233,8 @@ export interface RoutePlan {
   };
   readonly ingotShouldHaveWeighedG: number;
   readonly loss: Losses;
+  /** Sound steel cut off and kept up to now, as it was planned: gone from the piece, not lost. */
+  readonly keptSoFarG: number;
   readonly heats: Range;
   /** To scale, a heat, over the heats that are left. */
   readonly lossPerHeatG: Range;

@@ -96,8 +96,9 @@ describe("a plan redrawn from a size on the way", () => {
           const [a, b] = [preform(route.stages), preform(got)];
           const off = a === undefined || b === undefined ? 0 : Math.abs(b.massG / a.massG - 1);
           if (a !== undefined && b !== undefined) preforms++;
-          // What is left of a stage is worked out from its new middle: its scale moves by a little, within what was cut long.
-          if (!same || off > 0.05) {
+          // What is left of a stage is worked out from its new middle: its scale moves by a little, at
+          // most 6 %, with twenty minutes in the fire a heat and no steel to spare.
+          if (!same || off > 0.06) {
             found.push(
               `${route.route}${route.split ? "+split" : ""} ${stage.name} ${JSON.stringify(size.cold)}: ${names} for ${rest.join()}, preform off ${off}`,
             );
