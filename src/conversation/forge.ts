@@ -94,7 +94,8 @@ export function nextText(size: NextSize | undefined, stage: Stage, units: ChatUn
   return `Next: ${stageWords({ name: stage.name, cold: smallestFirst(cold) }, units)}`;
 }
 
-function smallestFirst(piece: StagePiece): StagePiece {
+/** A piece as it is measured and told: smallest side first. */
+export function smallestFirst(piece: StagePiece): StagePiece {
   if (piece.shape !== "block" && piece.shape !== "bar") return piece;
   const [thicknessMm = 0, widthMm = 0, lengthMm = 0] = [
     piece.thicknessMm,

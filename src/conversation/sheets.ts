@@ -3,6 +3,7 @@
 import { nextSize } from "../forging/index.js";
 import type { IngotState } from "../logbook/index.js";
 import { asOf, type DayInput, type DaySheet, dayBounds, daySheet } from "../report/index.js";
+import { smallestFirst } from "./forge.js";
 import { planFor } from "./plan-for.js";
 import type { ShopNow } from "./shop-now.js";
 
@@ -33,7 +34,9 @@ export function daySheetOf(
     windows.set(id, plan.window);
     const stage = plan.routes[0]?.stages[0];
     const size = plan.routes[0] === undefined ? undefined : nextSize(plan.routes[0]);
-    if (stage !== undefined) next.set(id, { name: stage.name, cold: size?.cold ?? stage.cold });
+    if (stage !== undefined) {
+      next.set(id, { name: stage.name, cold: smallestFirst(size?.cold ?? stage.cold) });
+    }
   }
   return daySheet({ ...rest, next, windows });
 }

@@ -13,9 +13,15 @@ import { type CoolingCurve, coolingCurve } from "./cooling.js";
 import { STRAIN_RATE, type Tool, toolOf } from "./force.js";
 import { finishedBlade, forgedBlank } from "./goal.js";
 import type { IngotInHand } from "./ingot.js";
-import type { MeasuredFire } from "./measured-fire.js";
 import * as rule from "./rules-of-thumb.js";
 import type { BladeGoal, PlanWindow, Range, Shop } from "./types.js";
+
+/** What a piece's weighings say of its fire: loss over what was reckoned, with its range, nine times in ten. */
+export interface MeasuredFire {
+  readonly factor: number;
+  /** About the factor: low < 1 < high. */
+  readonly share: Range;
+}
 
 export interface Context {
   readonly ingot: IngotInHand;

@@ -230,7 +230,9 @@ function verdictOf(facts: {
   const atEnd = crack.place === "end" || crack.place === "tip";
   if (atEnd && ahead.includes("preform")) {
     const trimmed = rule.TRIM_OF_WIDTH.likely * now.width;
-    const kept = route.stages.find(({ name }) => name === "preform")?.losses.keptG ?? 0;
+    const kept = route.stages
+      .filter(({ name }) => name === "bar" || name === "preform")
+      .reduce((sum, { losses }) => sum + losses.keptG, 0);
     const keptMm = (kept / Math.max(1e-6, route.stages[0]?.massG ?? 1)) * now.length;
     if (nowDepthMm <= trimmed + keptMm) return "carry-to-cut-end";
   }

@@ -85,7 +85,7 @@ export function squeezeEffort(
       volumeMm3 / (2 * (t * w + t * lengthMm + w * lengthMm)),
     );
     return {
-      heats: heatsOf(context, seconds, working.likely),
+      heats: heatsOf(context, seconds, working.likely, plan.thicknessStrain + plan.widthStrain),
       forceKn: Math.max(flat.forceKn, edge?.forceKn ?? 0),
       working,
       outOfReach: flat.outOfReach || (edge?.outOfReach ?? false),
@@ -110,7 +110,7 @@ export function effortOfFlattening(
     volumeMm3 / ((Math.PI / 2) * d ** 2 + Math.PI * d * h),
   );
   return {
-    heats: heatsOf(context, seconds, working.likely),
+    heats: heatsOf(context, seconds, working.likely, strain),
     forceKn: bite.forceKn,
     working,
     outOfReach: bite.outOfReach,
@@ -129,7 +129,7 @@ export function bladeEffort(context: Context, section: Section): (volumeMm3: num
     const seconds = secondsOf(context, volumeMm3, rule.BLADE_STRAIN, bites);
     const straightening = rule.STRAIGHTENING_HEATS * context.heatsFactor;
     return {
-      heats: heatsOf(context, seconds, working.likely) + straightening,
+      heats: heatsOf(context, seconds, working.likely, rule.BLADE_STRAIN) + straightening,
       forceKn: bite.forceKn,
       working,
       outOfReach: bite.outOfReach,
@@ -138,8 +138,10 @@ export function bladeEffort(context: Context, section: Section): (volumeMm3: num
   };
 }
 
-const heatsOf = (context: Context, seconds: number, workingS: number): number =>
-  (seconds / (workingS * rule.TIME_IN_USE)) * context.heatsFactor;
+/** Heats by the time that the tool takes, and by what the steel bears in one heat. */
+const heatsOf = (context: Context, seconds: number, workingS: number, strain: number): number =>
+  Math.max(seconds / (workingS * rule.TIME_IN_USE), strain / rule.MOST_STRAIN_A_HEAT) *
+  context.heatsFactor;
 
 /** Most of a piece that one stage's scale may take in the reckoning, in units of e-folds: half of it. */
 const MOST_SCALE = 0.7;

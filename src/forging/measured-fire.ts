@@ -1,15 +1,8 @@
 /** What this piece's own weighings say of the fire: loss a heat, and how surely. */
 import { pieceSurfaceMm2 } from "../shape/index.js";
-import type { Context } from "./context.js";
+import type { Context, MeasuredFire } from "./context.js";
 import { scaleG } from "./effort.js";
-import type { Range, WorkState } from "./types.js";
-
-/** Over what the planner reckoned for this fire, with its range, nine times in ten. */
-export interface MeasuredFire {
-  readonly factor: number;
-  /** About the factor: low < 1 < high. */
-  readonly share: Range;
-}
+import type { WorkState } from "./types.js";
 
 /** Nine times in ten of a bell curve, in its standard deviations. */
 const NINE_IN_TEN = 1.645;

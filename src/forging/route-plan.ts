@@ -72,12 +72,28 @@ function withoutSurplus(frame: RouteFrame, sizes: BladeSizes, toBar: Done[], sta
   if (last?.stage.name !== "bar") return toBar;
   const { count, lengthMm } = frame.context.goal;
   const needG = bladeNeeds(frame, sizes, sectionOf(last.work))(lengthMm).cutG * count;
-  const overG = last.work.massG - trimG(frame, last.work) - needG * (1 + rule.RESERVE_SHARE);
   const before = toBar.at(-2)?.work ?? start;
-  const surplusG = (overG / last.work.massG) * before.massG;
   const least = Math.max(rule.SURPLUS_AT_LEAST_G, rule.SURPLUS_SHARE * before.massG);
-  return surplusG < least ? toBar : [...toBar.slice(0, -1), bar(frame, before, surplusG)];
+  const { thicknessMm, widthMm } = sectionOf(before);
+  const stubMm3 = rule.SHORTEST_OVER_WIDTH * widthMm ** 2 * thicknessMm;
+  const stubG = stubMm3 * frame.context.densityGPerMm3;
+  const overG = ({ work }: Done) =>
+    work.massG - trimG(frame, work) - needG * (1 + rule.RESERVE_SHARE);
+  let made = last;
+  let surplusG = 0;
+  // A shorter bar loses another share to the fire: cut, look what is left over, cut again by that.
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    surplusG += (overG(made) / made.work.massG) * (before.massG - surplusG);
+    surplusG = Math.min(surplusG, before.massG - stubG);
+    if (surplusG < least) return toBar;
+    made = bar(frame, before, surplusG);
+    if (Math.abs(overG(made)) < CUT_TOLERANCE * needG) break;
+  }
+  return overG(made) < -CUT_TOLERANCE * needG ? toBar : [...toBar.slice(0, -1), made];
 }
+const MOST_ROUNDS = 4;
+/** How near the reserve the cut must come, share of the need. */
+const CUT_TOLERANCE = 0.05;
 
 const sectionOf = (work: Work) => {
   const piece = work.piece as BarPiece;
@@ -107,7 +123,8 @@ function finishDraft(frame: RouteFrame, standing: Standing, nominal: readonly Do
   const made: Done[] = [...toBar];
   if (lengthMm > 0) {
     const ready = made.at(-1)?.work ?? work;
-    if (!isPreform) made.push(preform(frame, ready, sizes, lengthMm, trim));
+    const ends = trim > 0 ? trimG(frame, ready) : 0;
+    if (!isPreform) made.push(preform(frame, ready, sizes, lengthMm, ends));
     made.push(blade(frame, made.at(-1)?.work ?? ready, sizes, lengthMm));
   }
   const ahead = sumLosses(made.map(({ stage }) => stage.losses));

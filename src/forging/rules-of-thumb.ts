@@ -48,6 +48,8 @@ export const RIM_IN_SHARE = 0.85;
 /** Wall over height above which a ring tears when opened. 1.2 to 2. */
 export const RING_WALL_LIMIT = 1.6;
 
+/** True strain put into this steel in one heat, whatever the tool: more cracks it. 0.2 as cast to 0.6 once worked. */
+export const MOST_STRAIN_A_HEAT = 0.4;
 /** Bite over height: 0.4 to 0.8 reaches the middle, under 0.5 leaves it unworked. Memory, medium; [S48]. */
 export const BITE_OVER_HEIGHT = range(0.5, 0.65, 0.8);
 export const LEAST_BITE_MM = 5;
@@ -100,6 +102,8 @@ export const SURPLUS_AT_LEAST_G = 30;
 export const SURPLUS_SHARE = 0.15;
 /** The bar is cut so much longer than the blade takes, where there is steel; it comes off at the tang. 0.03 to 0.1. */
 export const CUT_LONG_SHARE = 0.05;
+/** A piece cut off shorter than this many times its width can be neither held nor drawn. 1.2 to 2. */
+export const SHORTEST_OVER_WIDTH = 1.5;
 /** Heats from one size that is told to the next. 3 to 5. */
 export const HEATS_A_SIZE = 4;
 /** Length trimmed at each end of the bar as a share of its width: fish tails and cold shuts. */
