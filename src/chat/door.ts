@@ -9,6 +9,8 @@ export interface DoorDeps {
   /** ISO 8601. */
   readonly now: () => string;
   readonly ownerId?: string;
+  /** There is a folder that voice notes can be kept in. */
+  readonly canKeepVoice?: boolean;
 }
 
 export interface DoorLine {
@@ -78,15 +80,19 @@ export function createDoor(deps: DoorDeps): Door {
       ? say({
           text: "You own this forge log now. /invite makes a link for another smith, /people lists who is in.",
         })
-      : say({ text: "You are in. Tell me what is on the anvil." });
+      : say({
+          text: `You are in. Tell me what is on the anvil.${(await access.keepsVoice()) ? " Voice notes are kept here." : ""}`,
+        });
   }
 
   async function peopleLine(): Promise<DoorLine> {
     const people = await access.people();
+    const lines = people.map(
+      (each) => `${each.name ?? each.id}: ${each.role}, since ${each.since.slice(0, 10)}`,
+    );
+    if (await access.keepsVoice()) lines.push("Voice notes are kept; /dropvoice ends it.");
     return {
-      text: people
-        .map((each) => `${each.name ?? each.id}: ${each.role}, since ${each.since.slice(0, 10)}`)
-        .join("\n"),
+      text: lines.join("\n"),
       buttons: people
         .filter((each) => each.role !== "owner")
         .map((each) => ({ label: `Remove ${each.name ?? each.id}`, data: `${REMOVE}${each.id}` })),
@@ -107,7 +113,7 @@ export function createDoor(deps: DoorDeps): Door {
         });
       }
       if (command === "people") return say(await peopleLine());
-      return undefined;
+      return deps.canKeepVoice === true ? voiceCommand(command) : undefined;
     }
     if (command === "letin") {
       await access.letGroupIn(place.chatId, from.id, now());
@@ -116,6 +122,22 @@ export function createDoor(deps: DoorDeps): Door {
     if (command === "letout") {
       await access.letGroupOut(place.chatId, now());
       return say({ text: "This group is out. What was logged stays." });
+    }
+    return undefined;
+  }
+
+  async function voiceCommand(command: string): Promise<Verdict | undefined> {
+    if (command === "keepvoice") {
+      await access.keepVoice(true, now());
+      return say({
+        text: "Voice notes are kept from now on, in a folder beside the log. Tell the smiths. /dropvoice ends it.",
+      });
+    }
+    if (command === "dropvoice") {
+      await access.keepVoice(false, now());
+      return say({
+        text: "Voice notes are removed once heard from now on. Those kept so far stay in their folder until you delete it, or their smith says “forget me”.",
+      });
     }
     return undefined;
   }

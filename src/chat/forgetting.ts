@@ -2,6 +2,7 @@
 import { randomBytes } from "node:crypto";
 import type { PrivacyStore } from "../logbook/index.js";
 import type { DoorLine } from "./door.js";
+import type { VoiceKeeping } from "./voice-keeping.js";
 
 export interface Forgetting {
   /** True for the words that ask for it. */
@@ -17,21 +18,25 @@ const STANDS_MIN = 15;
 const PREFIX = "forget:";
 /** Most questions open at once; the oldest are dropped. */
 const OPEN_LIMIT = 1000;
+/** Sound that is put into the file, bytes; in base64 it stays below the 50 MB of a document [Bot API, sendDocument]. */
+const SOUND_LIMIT_BYTES = 20_000_000;
 
-export function createForgetting(privacy: PrivacyStore): Forgetting {
+export function createForgetting(privacy: PrivacyStore, voices?: VoiceKeeping): Forgetting {
   const open = new Map<string, { personId: string; untilMs: number }>();
   return {
     isAsked: (text) => /^\/?forget[ _]me[.!]?$/i.test(text.trim()),
     async ask(personId, nowMs) {
       const records = await privacy.recordsOf(personId);
+      const voice = (await voices?.of(personId, SOUND_LIMIT_BYTES)) ?? [];
+      const silent = voice.filter(({ sound }) => sound === undefined).length;
       const nonce = randomBytes(12).toString("base64url");
       open.set(nonce, { personId, untilMs: nowMs + STANDS_MIN * 60_000 });
       const oldest = open.keys().next().value;
       if (open.size > OPEN_LIMIT && oldest !== undefined) open.delete(oldest);
       return {
-        file: `${JSON.stringify(records, null, 2)}\n`,
+        file: `${JSON.stringify(voice.length > 0 ? { ...records, voice } : records, null, 2)}\n`,
         line: {
-          text: "This file holds everything I keep of you. Remove it all for good? Backups made before keep it until they are thrown away.",
+          text: `This file holds everything I keep of you${silent > 0 ? `, but for the sound of ${silent} voice notes that are too much for it` : ""}. Remove it all for good? Backups made before keep it until they are thrown away.`,
           buttons: [
             { label: "Remove it all", data: `${PREFIX}yes:${nonce}` },
             { label: "Keep it", data: `${PREFIX}no:${nonce}` },
@@ -47,7 +52,11 @@ export function createForgetting(privacy: PrivacyStore): Forgetting {
       if (!asked || asked.untilMs < nowMs)
         return { text: "That question is over. Say: forget me." };
       if (asked.personId !== personId) return { text: "That button is not yours." };
-      if (match[1] === "yes") await privacy.forget(personId);
+      if (match[1] === "yes") {
+        // The files first: who is forgotten in the log can not ask again.
+        await voices?.forget(personId);
+        await privacy.forget(personId);
+      }
       open.delete(match[2]);
       return { text: match[1] === "yes" ? "Removed. Nothing of you is kept." : "Kept as it was." };
     },

@@ -3,6 +3,7 @@ export * from "./asking-codes.js";
 export type { ChatLogger } from "./chat-logger.js";
 export { type Clock, systemClock } from "./clock.js";
 export * from "./messenger.js";
+export type { Messenger, MessengerOptions } from "./messenger-options.js";
 export { type PacingLimits, PUBLISHED_LIMITS } from "./pacing.js";
 export { redact } from "./redact.js";
 export * from "./terminal.js";

@@ -143,14 +143,20 @@ export function createCalls({
         .catch(() => undefined);
     },
 
-    async hearNote(hear: Hear, fileId: string, who: Parameters<Hear>[1]): ReturnType<Hear> {
+    async hearNote(
+      hear: Hear,
+      fileId: string,
+      who: Parameters<Hear>[1],
+      keep: (file: string) => Promise<void>,
+    ): ReturnType<Hear> {
       const { file_path: path } = await api.getFile(fileId);
       if (path === undefined || !/^[\w./-]+$/.test(path) || path.includes("..")) {
         throw new RangeError("the messenger gave no usable path");
       }
-      return withVoiceFile(`${apiRoot}/file/bot${token}/${path}`, signal, (file) =>
-        hear(file, who),
-      );
+      return withVoiceFile(`${apiRoot}/file/bot${token}/${path}`, signal, async (file) => {
+        await keep(file);
+        return hear(file, who);
+      });
     },
   };
 }

@@ -1,70 +1,24 @@
 /** The messaging edge: updates in by long polling or webhook, replies out through the outbox. */
 import { createHmac } from "node:crypto";
 import { setMaxListeners } from "node:events";
-import type { Handler } from "../conversation/index.js";
-import type { AccessStore, LogStore, PrivacyStore, RunStore } from "../logbook/index.js";
 import { type ChatIds, loadChatIds } from "./chat-ids.js";
 import { createChatLanes } from "./chat-lanes.js";
-import type { ChatLogger } from "./chat-logger.js";
-import { backOffMs, type Clock, systemClock } from "./clock.js";
+import { backOffMs, systemClock } from "./clock.js";
 import { createDoor, INVITE_HOURS } from "./door.js";
 import { createForgetting } from "./forgetting.js";
 import { heartbeat } from "./heartbeat.js";
 import { inviteLink } from "./invite-code.js";
-import { createCalls, type Speak } from "./messenger-calls.js";
+import { createCalls } from "./messenger-calls.js";
+import type { Messenger, MessengerOptions } from "./messenger-options.js";
 import { createOutbox, type Outbox } from "./outbox.js";
-import { createPacing, type PacingLimits, PUBLISHED_LIMITS } from "./pacing.js";
+import { createPacing, PUBLISHED_LIMITS } from "./pacing.js";
 import { pollUpdates } from "./polling.js";
 import { redact } from "./redact.js";
 import type { ArrivalDeps } from "./take-arrival.js";
-import type { Hear } from "./terminal.js";
 import { describeTrouble, isStoreTrouble } from "./trouble.js";
 import { createUpdateTaker } from "./update-taker.js";
+import { createVoiceKeeping } from "./voice-keeping.js";
 import { listenForUpdates, type WebhookServer } from "./webhook.js";
-
-export interface MessengerOptions {
-  readonly token: string;
-  /** Address of the Bot API server without a slash at its end; the public one if absent. */
-  readonly apiRoot?: string;
-  readonly handler: Handler;
-  readonly store: LogStore;
-  readonly access: AccessStore;
-  readonly privacy?: PrivacyStore;
-  readonly runs?: RunStore;
-  readonly newId: () => string;
-  /** The time, ISO 8601. */
-  readonly now: () => string;
-  readonly logger: ChatLogger;
-  /** The owner's id in the messenger; without it a pairing link is printed while there is no owner. */
-  readonly ownerId?: string;
-  /** Asked of the messenger if absent. */
-  readonly botInfo?: { readonly username: string };
-  /** Listen instead of asking. `url`: where the messenger reaches this port from outside. */
-  readonly webhook?: {
-    readonly port: number;
-    readonly host?: string;
-    readonly secret?: string;
-    readonly url?: string;
-  };
-  readonly hear?: Hear;
-  /** Says a reply aloud, for chats that asked for it. */
-  readonly speak?: Speak;
-  /** What the owner must see and no log may hold: the pairing link. Standard output if absent. */
-  readonly print?: (line: string) => void;
-  readonly limits?: PacingLimits;
-  readonly clock?: Clock;
-  /** Calls go through grammY's own HTTP client, the only one that a mocked node:http sees. */
-  readonly libraryClient?: boolean;
-}
-
-export interface Messenger {
-  /** Resolves once updates are being taken. Rejects if the messenger refuses the token. */
-  start(): Promise<void>;
-  /** Work in flight ends, nothing new starts. */
-  stop(): Promise<void>;
-  /** The port listened on, in webhook mode. */
-  port(): number | undefined;
-}
 
 /** The token is wrong, or the address is. */
 export class MessengerRefused extends Error {
@@ -95,20 +49,28 @@ export function createMessenger(options: MessengerOptions): Messenger {
   let well = false;
 
   function arrivalDeps(ids: ChatIds, outbox: Outbox): ArrivalDeps {
-    const { hear, privacy, ownerId } = options;
+    const { hear, privacy, ownerId, voiceFolder } = options;
+    const voices = voiceFolder === undefined ? undefined : createVoiceKeeping(voiceFolder, logger);
+    const canKeepVoice = hear !== undefined && voices !== undefined;
     return {
       handler,
       access,
       ids,
       now,
       newId: options.newId,
-      door: createDoor({ access, now, ...(ownerId === undefined ? {} : { ownerId }) }),
-      ...(privacy ? { forgetting: createForgetting(privacy) } : {}),
+      door: createDoor({
+        access,
+        now,
+        canKeepVoice,
+        ...(ownerId === undefined ? {} : { ownerId }),
+      }),
+      ...(privacy ? { forgetting: createForgetting(privacy, voices) } : {}),
       botName: () => botName,
       say: (chatId, line) => calls.say(ids, chatId, line),
       sendFile: (chatId, name, text) => calls.sendFile(ids, chatId, name, text),
       endPress: calls.endPress,
-      ...(hear ? { hearNote: (fileId, who) => calls.hearNote(hear, fileId, who) } : {}),
+      ...(hear ? { hearNote: (file, who, keep) => calls.hearNote(hear, file, who, keep) } : {}),
+      ...(voices ? { voices } : {}),
       kick: outbox.kick,
     };
   }

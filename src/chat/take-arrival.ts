@@ -9,8 +9,10 @@ import type { ChatIds } from "./chat-ids.js";
 import { commandOf, type Door, type DoorLine } from "./door.js";
 import type { Forgetting } from "./forgetting.js";
 import { LINE_LIMIT } from "./line-reader.js";
+import { editMark, isOutdated } from "./outdated.js";
 import { plainWords } from "./plain-words.js";
 import type { Hear } from "./terminal.js";
+import type { VoiceKeeping } from "./voice-keeping.js";
 import { VOICE_LIMIT_BYTES } from "./voice-note.js";
 
 /** How long a note may be worked at before its sender is told, at least, s. Common practice, no source; 1 to 5 s. */
@@ -18,7 +20,7 @@ const LEAST_PATIENCE_S = 2;
 
 export interface ArrivalDeps {
   readonly handler: Handler;
-  readonly access: Pick<AccessStore, "findReply" | "groupIsIn">;
+  readonly access: Pick<AccessStore, "editsOf" | "findReply" | "groupIsIn" | "keepsVoice">;
   readonly door: Door;
   readonly forgetting?: Forgetting;
   readonly ids: ChatIds;
@@ -30,8 +32,14 @@ export interface ArrivalDeps {
   readonly sendFile: (chatId: string, name: string, text: string) => Promise<void>;
   /** Ends the waiting mark of a pressed button; `text` is shown to who pressed it. */
   readonly endPress: (queryId: string, text?: string) => Promise<void>;
-  /** Fetches a voice note and hears it; absent where voice is not set up. */
-  readonly hearNote?: (fileId: string, who: Parameters<Hear>[1]) => ReturnType<Hear>;
+  /** Fetches a voice note, hands the file to `keep` and hears it; absent where voice is not set up. */
+  readonly hearNote?: (
+    fileId: string,
+    who: Parameters<Hear>[1],
+    keep: (file: string) => Promise<void>,
+  ) => ReturnType<Hear>;
+  /** Where voice notes are kept if the owner wishes it. */
+  readonly voices?: VoiceKeeping;
   /** There may be replies to send. */
   readonly kick: (chatId: string) => void;
 }
@@ -93,12 +101,13 @@ async function takeWords(arrival: Of<"words">, deps: ArrivalDeps): Promise<void>
   }
   if (deps.forgetting?.isAsked(text) && !edited) return forget(arrival, deps.forgetting, deps);
   const key = `messenger:${arrival.wireId}:${arrival.messageId}`;
+  if (isOutdated(arrival, await deps.access.editsOf(key))) return;
   const heard: Heard = edited
     ? {
         kind: "edit",
         text,
         edits: key,
-        sourceKey: `${key}:e${arrival.editedS}.${arrival.updateId}`,
+        sourceKey: `${key}${editMark(arrival)}`,
       }
     : { kind: "text", text: command ? wordsOf(command.name, command.rest) : text, sourceKey: key };
   await handle(arrival, heard, deps);
@@ -140,7 +149,7 @@ async function takeVoice(arrival: Of<"voice">, deps: ArrivalDeps): Promise<void>
   try {
     const { sentAt = deps.now() } = arrival;
     const who = { chatId, smithId: smithIdOf(arrival.from), sentAt };
-    words = await deps.hearNote(arrival.fileId, who);
+    words = await deps.hearNote(arrival.fileId, who, (file) => keepNote(file, arrival, deps));
   } catch {
     return notHeard(arrival, "failed", deps);
   } finally {
@@ -158,6 +167,11 @@ async function takeVoice(arrival: Of<"voice">, deps: ArrivalDeps): Promise<void>
     ),
     deps,
   );
+}
+
+async function keepNote(file: string, arrival: Of<"voice">, deps: ArrivalDeps): Promise<void> {
+  if (!deps.voices || !(await deps.access.keepsVoice())) return;
+  await deps.voices.keep(file, arrival.from.id, `${arrival.wireId}-${arrival.messageId}`);
 }
 
 const voice = (arrival: Of<"voice">, text: string, confidence: number): Heard => ({

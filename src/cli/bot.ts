@@ -42,6 +42,7 @@ export const bot: Command = async (args, config) => {
   const messenger = createMessenger({
     token,
     hear: hearWith(ears, store, config.timezone),
+    voiceFolder: `${file}.voice`,
     speak: (words) => speakNote(words),
     ...(config.botApiRoot === undefined ? {} : { apiRoot: config.botApiRoot }),
     handler: createHandler({

@@ -18,7 +18,11 @@ import { restore } from "./restore.js";
 
 const COMMANDS: Readonly<Record<string, { readonly run: Command; readonly usage: string }>> = {
   chat: { run: chat, usage: "chat [--db FILE] [--smith NAME] [--at ISO]" },
-  bot: { run: bot, usage: "bot [--db FILE] [--webhook PORT]" },
+  bot: {
+    run: bot,
+    usage:
+      "bot [--db FILE] [--webhook PORT]   environment: BOT_TOKEN, OWNER_ID, BOT_API_ROOT, WEBHOOK_URL, WEBHOOK_SECRET, WEBHOOK_HOST, LOG_LEVEL, SPEECH_MODEL",
+  },
   read: { run: read, usage: "read [--at ISO] [--units mm|inch]" },
   hear: { run: hear, usage: "hear FILE…" },
   plan: { run: plan, usage: "plan < request.json" },

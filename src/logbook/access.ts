@@ -52,6 +52,11 @@ export interface AccessStore {
   /** A chat got another id in the messenger; the log keeps the first. */
   chatMoved(from: string, to: string, at: string): Promise<void>;
   movedChats(): Promise<readonly { readonly from: string; readonly to: string }[]>;
+  /** Whether the owner wants voice notes kept; false until they say so. */
+  keepsVoice(): Promise<boolean>;
+  keepVoice(keep: boolean, at: string): Promise<void>;
+  /** Source keys of the edits of a message that are in the log. */
+  editsOf(sourceKey: string): Promise<readonly string[]>;
   /** Whose reply this is and which buttons it has. */
   findReply(replyId: string): Promise<ReplyOwner | undefined>;
 }

@@ -202,6 +202,40 @@ class SqliteAccess implements Access {
     );
   }
 
+  keepsVoice(): Promise<boolean> {
+    return this.#do(
+      () =>
+        this.#db
+          .prepare("SELECT value FROM owner_choice WHERE name = 'keep_voice'")
+          .pluck()
+          .get() === 1,
+    );
+  }
+
+  keepVoice(keep: boolean, at: string): Promise<void> {
+    return this.#write(() => {
+      this.#db
+        .prepare(
+          `INSERT INTO owner_choice (name, value, at) VALUES ('keep_voice', ?, ?)
+           ON CONFLICT (name) DO UPDATE SET value = excluded.value, at = excluded.at`,
+        )
+        .run(keep ? 1 : 0, utc(at));
+    });
+  }
+
+  editsOf(sourceKey: string): Promise<readonly string[]> {
+    return this.#do(() =>
+      z
+        .array(z.string())
+        .parse(
+          this.#db
+            .prepare("SELECT source_key FROM message WHERE edits = ? ORDER BY seq")
+            .pluck()
+            .all(sourceKey),
+        ),
+    );
+  }
+
   findReply(replyId: string): Promise<ReplyOwner | undefined> {
     return this.#do(() => {
       const raw = this.#db

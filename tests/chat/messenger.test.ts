@@ -165,6 +165,21 @@ describe("messages", () => {
     ]);
   });
 
+  test("words that come after the edit that replaced them are not logged any more", async () => {
+    await run();
+    const message = says("heat 4", { messageId: 42 });
+    const first = edits("heat 5", 42, 1_772_438_500);
+    const second = edits("heat 6", 42, 1_772_438_600);
+    const other = says("heat 7", { messageId: 43 });
+    wire.updates.push(second);
+    await wire.until(() => wire.updates.length === 0);
+    for (const late of [first, message, other]) {
+      wire.updates.push({ ...late, update_id: late.update_id + 1000 });
+      await wire.until(() => wire.updates.length === 0);
+    }
+    expect(handler.taken.map(({ text }) => text)).toEqual(["heat 6", "heat 7"]);
+  });
+
   test("a command is its word", async () => {
     await run();
     wire.updates.push(says("/next@forge_bot"), says("/start"), says("/undo@other_bot"));

@@ -21,7 +21,7 @@ const ROUTES = ["route spine", "pipe to a face", "route end", "ring"];
 const PLACES = ["spine", "edge", "face", "end"];
 
 /** What a smith says in turn `turn`; at most a few words that need no answer of ours to make sense. */
-function words(turn: number, asRecord: boolean, chance: Chance): string {
+function words(turn: number, chance: Chance): string {
   if (turn % 25 === 0) return chance.pick(OPENINGS);
   if (turn % 25 === 1) return chance.pick(GOALS);
   if (turn % 25 === 2) return chance.pick(ROUTES);
@@ -38,7 +38,6 @@ function words(turn: number, asRecord: boolean, chance: Chance): string {
     `now ${300 + chance.below(120)} g`,
     `note ${turn} rang dull <b>&`,
   ]);
-  if (asRecord) return record;
   return chance.pick([
     ...Array.from({ length: 8 }, () => record),
     "undo",
@@ -74,9 +73,9 @@ function update(index: number, smith: number, turn: number, chance: Chance): Upd
     chat: { id: smith, type: "private" },
     from: { id: smith, is_bot: false, first_name: `Smith ${smith}` },
   };
-  // Now and then the message before is edited instead, to other figures.
+  // Now and then the message before is edited instead: to other figures, an undo, a question, or nonsense.
   const isEdit = turn % 25 > 3 && chance.hits(0.04);
-  const text = words(turn, isEdit, chance);
+  const text = words(turn, chance);
   if (isEdit) {
     const edited = { ...base, message_id: turn, date: base.date - 60, edit_date: base.date };
     return { update_id: 10_000 + index, edited_message: { ...edited, text } };
