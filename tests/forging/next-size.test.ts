@@ -5,6 +5,7 @@ import {
   type Plan,
   planForging,
   type RoutePlan,
+  type WorkState,
   waypoints,
 } from "../../src/forging/index.js";
 import { type Piece, pieceVolumeMm3 } from "../../src/shape/index.js";
@@ -126,5 +127,33 @@ describe("a plan redrawn from a size on the way", () => {
     if (plan.refused) throw new Error(plan.what);
     const size = plan.routes[0] && nextSize(plan.routes[0]);
     expect(size?.squeeze).toMatchObject({ side: "thickness", fromMm: 49 });
+  });
+  it.each([
+    ["single", { handHammer: true }],
+    ["single", { hammerKg: 40, welder: true }],
+    ["double", { hammerKg: 40, welder: true }],
+    ["double", { pressKn: 400 }],
+  ] as const)("walks a whole %s edge by one route that nobody named, %j", (edge, shop) => {
+    const request = {
+      ingot: { shape: "bowl", diameterMm: 70, heightMm: 34, carbonPct: 1.5 },
+      blade: { edge, lengthMm: 160, widthMm: 30, thicknessMm: 4 },
+      shop,
+    } as const;
+    const names = new Set<string>();
+    let now: WorkState | undefined;
+    let heatsDone = 0;
+    for (let step = 0; step < 60; step++) {
+      const plan = planForging({ ...request, ...(now ? { now } : {}) });
+      if (plan.refused) throw new Error(plan.what);
+      const route = plan.routes[0];
+      const size = route && nextSize(route);
+      if (route === undefined || size === undefined) throw new Error("no next size");
+      names.add(`${route.route} ${route.split} ${route.fits}`);
+      if (size.cold.shape === "blade") break;
+      heatsDone += size.heats;
+      now = { piece: size.cold, massG: size.massG, heatsDone };
+    }
+    expect([...names]).toHaveLength(1);
+    expect(now?.piece).toMatchObject({ shape: "bar" });
   });
 });
