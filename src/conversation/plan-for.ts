@@ -7,7 +7,7 @@ import {
   type Shop,
   type WorkState,
 } from "../forging/index.js";
-import { type IngotState, withoutUndefined } from "../logbook/index.js";
+import { type IngotState, isPipeRemoval, withoutUndefined } from "../logbook/index.js";
 import { type Piece, pieceVolumeMm3 } from "../shape/index.js";
 import { densityGPerMm3 } from "../steel/index.js";
 import type { ShopNow } from "./shop-now.js";
@@ -64,18 +64,34 @@ export function workState(state: IngotState): WorkState | undefined {
   // What was taken off without a weight would pass for scale.
   const allWeighed = state.removals.every(({ value }) => value.massG !== undefined);
   const open = state.cracks.filter(({ takenOutBy }) => takenOutBy === undefined);
-  const punched = state.removals.some(({ value }) => value.method === "punch");
   return {
     piece,
     heatsDone: heatsDone(state),
     cracks: open.map(({ value }) => value),
     ...(current ? { massG: massNow(state) } : {}),
     ...(lostG === undefined || !allWeighed ? {} : { lostG, removedG: weighed?.removedG ?? 0 }),
-    ...(punched ? { pipeTaken: true } : {}),
+    ...(isPipeOut(state) ? { pipeTaken: true } : {}),
     ...(temperatures.length === 0
       ? {}
       : { meanTempC: temperatures.reduce((sum, each) => sum + each, 0) / temperatures.length }),
   } as WorkState;
+}
+
+/** Share of the ingot that a groove takes at least when it takes the pipe out. Common practice, 2 to 12 %; docs/learned.md. */
+const LEAST_GROOVE_SHARE = 0.02;
+
+/** Punched; or ground or chiselled out, by the place or, where none was said and no crack went with it, by the mass. */
+function isPipeOut(state: IngotState): boolean {
+  const { removals, cracks, route, facts } = state;
+  if (removals.some(({ value }) => value.method === "punch")) return true;
+  if (route?.route === "end") return false;
+  const least = LEAST_GROOVE_SHARE * (facts.massG ?? Number.POSITIVE_INFINITY);
+  return removals.some((removal) => {
+    const { method, place, massG = 0 } = removal.value;
+    if (method !== "grind" && method !== "chisel") return false;
+    const ofCrack = cracks.some(({ takenOutBy }) => takenOutBy === removal.entryId);
+    return !ofCrack && massG >= least && (place === undefined || isPipeRemoval(state, removal));
+  });
 }
 
 /** Heats reported: the highest number, or how many there are. */
