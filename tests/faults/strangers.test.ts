@@ -91,7 +91,10 @@ function attempt(index: number, chance: Chance, replies: string[], asks: string[
     }),
     () => ({
       update_id: index,
-      message: { ...message, text: chance.pick(["/invite", "/people", "/letin", "forget me"]) },
+      message: {
+        ...message,
+        text: chance.pick(["/invite", "/people", "/letin", "/keepvoice", "forget me"]),
+      },
     }),
     () => ({
       update_id: index,
