@@ -3,6 +3,7 @@
 import { type IngotState, learnedFigures } from "../logbook/index.js";
 import { cardWords, dayWords, ingotCard, learnedWords } from "../report/index.js";
 import { type ChatUnits, formatMass, formatPercent } from "../units/index.js";
+import { chargeLines } from "./charge-lines.js";
 import { blade, cut, force, pipe, time } from "./figures-asked.js";
 import { nextLines, spareText } from "./forge.js";
 import { RANK, type RankedLine } from "./lines.js";
@@ -41,6 +42,7 @@ function answer(asked: Asked): Answers {
   if (question.about === "help") return whole(HELP);
   if (question.topic === "figures") return whole(figures(asked));
   if (question.topic === "log") return lastSaid(asked);
+  if (question.topic === "charge") return whole(chargeLines(question, asked.shop, asked.units));
   if (question.about === "day") return day(asked);
   if (question.about === "time") return short(time(asked));
   if (question.about === "force") return short(force(asked));

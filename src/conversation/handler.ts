@@ -41,11 +41,13 @@ export interface Handler {
 export function createHandler(deps: HandlerDeps): Handler {
   const zones = new Map<string, string>();
   const taught = new Map<string, readonly IngotState[]>();
+  const melts = new Map<string, readonly Entry[]>();
   const answer = async (incoming: Incoming): Promise<void> => {
     try {
-      const turn = await turnFor(deps, zones, taught, incoming);
+      const turn = await turnFor(deps, { zones, taught, melts }, incoming);
       await deps.store.commit(turn);
       if (changesWhatWasLearned(turn)) taught.delete(incoming.chatId);
+      if (changesMelts(turn, melts.get(incoming.chatId))) melts.delete(incoming.chatId);
     } catch (cause) {
       if (!(cause instanceof TypeError || cause instanceof RangeError)) throw cause;
       deps.onFailure?.(incoming.id, cause);
@@ -68,13 +70,15 @@ export function createHandler(deps: HandlerDeps): Handler {
   };
 }
 
+/** What is kept between messages, by chat, so that it is not read again. */
+interface Kept {
+  readonly zones: Map<string, string>;
+  readonly taught: Map<string, readonly IngotState[]>;
+  readonly melts: Map<string, readonly Entry[]>;
+}
+
 /** Everything that the pure turn needs, fetched; then the turn. */
-async function turnFor(
-  deps: HandlerDeps,
-  zones: Map<string, string>,
-  taught: Map<string, readonly IngotState[]>,
-  incoming: Incoming,
-) {
+async function turnFor(deps: HandlerDeps, { zones, taught, melts }: Kept, incoming: Incoming) {
   const { store, newId } = deps;
   const { view, shop: said, timezone } = await chatNow(deps, zones, incoming);
   const finished = taught.get(incoming.chatId) ?? (await finishedStates(store, incoming.chatId));
@@ -106,12 +110,20 @@ async function turnFor(
   });
   const asks = decision.questions.map(({ question }) => question.about);
   const dayLog = asks.includes("day") ? await dayEntries(store, incoming, timezone) : undefined;
+  const states = [state, ...decision.questions.map((asked) => asked.state)];
+  const wantsMelts =
+    states.some((each) => each?.facts.melt !== undefined) ||
+    heard.reading.drafts.some(({ body }) => aboutMelts(body));
+  const meltLog = wantsMelts
+    ? (melts.get(incoming.chatId) ?? (await meltEntries(store, incoming)))
+    : [];
+  if (wantsMelts) melts.set(incoming.chatId, meltLog);
   return compose({
     incoming,
     view,
     shop,
     timezone,
-
+    meltLog,
     heard,
     decision,
     before: state,
@@ -135,6 +147,29 @@ async function finishedStates(store: LogStore, chatId: string): Promise<readonly
 /** A blade done, or anything put right or taken back: the finished ingots are looked at anew. */
 const changesWhatWasLearned = ({ entries, takeBacks }: Turn): boolean =>
   takeBacks.length > 0 || entries.some(({ kind }) => kind === "finish");
+
+/** How far back melts are looked for, days: an ingot is forged, and its materials bought, within a season. */
+const MELTS_BACK_DAYS = 120;
+const DAY_MS = 86_400_000;
+
+async function meltEntries(
+  store: LogStore,
+  { chatId, sentAt }: Pick<Incoming, "chatId" | "sentAt">,
+): Promise<readonly Entry[]> {
+  const from = new Date(Date.parse(sentAt) - MELTS_BACK_DAYS * DAY_MS).toISOString();
+  const to = new Date(Date.parse(sentAt) + DAY_MS).toISOString();
+  const entries = await store.day(chatId, from, to);
+  return entries.filter(({ fact }) => fact?.kind === "melt");
+}
+
+const aboutMelts = (body: Draft["body"]): boolean =>
+  body.kind === "melt" ||
+  (body.kind === "ingot" && body.melt !== undefined) ||
+  (body.kind === "question" && (body.topic === "charge" || body.about === "day"));
+
+const changesMelts = ({ entries, takeBacks }: Turn, known: readonly Entry[] = []): boolean =>
+  entries.some(({ kind }) => kind === "melt") ||
+  takeBacks.some(({ entryId }) => known.some(({ id }) => id === entryId));
 
 /** What the shop knows before a message is read: for who must hear it first. */
 export async function knownShop(

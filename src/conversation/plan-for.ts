@@ -10,6 +10,7 @@ import {
 import { type IngotState, isPipeRemoval, withoutUndefined } from "../logbook/index.js";
 import { type Piece, pieceVolumeMm3 } from "../shape/index.js";
 import { densityGPerMm3 } from "../steel/index.js";
+import { meltOf, steelOfMelt } from "./melts-now.js";
 import type { ShopNow } from "./shop-now.js";
 
 /** Taken where the smith did not say; stated in the first reply. */
@@ -43,7 +44,11 @@ export function planRequest(state: IngotState, shop: ShopNow): PlanRequest | und
   const massG = ingot.massG ?? (ingot.diameterMm === undefined ? massNow(state) : undefined);
   const now = workState(state);
   return {
-    ingot: withoutUndefined({ ...ingot, massG }),
+    ingot: withoutUndefined({
+      ...steelOfMelt(meltOf(state, shop)),
+      ...withoutUndefined(ingot),
+      massG,
+    }),
     ...(goal === undefined ? {} : { blade: withoutUndefined(blade) }),
     shop: shopFor(shop),
     ...(route?.route === undefined ? {} : { route: route.route }),

@@ -20,6 +20,8 @@ export interface TurnInput {
   /** State of the ingot in hand before this message. */
   readonly before: IngotState | undefined;
   readonly dayLog: DayLog | undefined;
+  /** Melt rows of the chat of late, where this message needs them. */
+  readonly meltLog: readonly Entry[];
   readonly newId: () => string;
 }
 

@@ -9,6 +9,8 @@ import { askFor, MISHEARD } from "./asks.js";
 import { AT_THE_FIRE, askButtons, button } from "./buttons.js";
 import { adviceLines } from "./forge.js";
 import { RANK, type RankedLine, shortest } from "./lines.js";
+import { meltLines } from "./melt-lines.js";
+import { meltsAfter } from "./melts-now.js";
 import { recordLine } from "./record-line.js";
 import { safetyLine, safetyText } from "./safety.js";
 import { assumed, isSetup } from "./setup.js";
@@ -20,7 +22,8 @@ import { ingotExample, issueWords, takenBackLine, unreadLine } from "./words.js"
 
 export function compose(input: TurnInput): Turn {
   const { incoming, decision, heard, view } = input;
-  const shop = settingsAfter(input);
+  const melts = meltsAfter(input.meltLog, decision, input.timezone);
+  const shop = { ...settingsAfter(input), melts };
   const units = chatUnits(shop);
   const ask = askFor({ ...input, shop });
   const lines: RankedLine[] = [];
@@ -35,6 +38,7 @@ export function compose(input: TurnInput): Turn {
   lines.push(...decision.issues.map((issue) => ({ rank: RANK.issue, text: issueWords(issue) })));
   const advice = adviceLines({ decision, before: input.before, shop, units });
   lines.push(...advice);
+  lines.push(...meltLines(decision, shop, units));
   const answers = answerQuestions({ ...input, shop, units });
   lines.push(...answers.lines);
   long.push(...answers.long);
