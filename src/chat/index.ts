@@ -1,5 +1,6 @@
 /** The edges that carry: a terminal and a messenger. */
 export * from "./asking-codes.js";
+export type { Render, SentFile } from "./attached.js";
 export type { ChatLogger } from "./chat-logger.js";
 export { type Clock, systemClock } from "./clock.js";
 export * from "./messenger.js";

@@ -1,6 +1,7 @@
 /** Every call that goes out to the messenger; the only holder of the token. */
-import { Api, InputFile } from "grammy";
+import { Api, InputFile, InputMediaBuilder } from "grammy";
 import type { Reply } from "../logbook/index.js";
+import { isPhoto, type Render, type SentFile } from "./attached.js";
 import type { ChatIds } from "./chat-ids.js";
 import type { ChatLogger } from "./chat-logger.js";
 import type { DoorLine } from "./door.js";
@@ -18,6 +19,7 @@ export interface CallsOptions {
   readonly logger: ChatLogger;
   readonly signal: AbortSignal;
   readonly speak?: Speak;
+  readonly render?: Render;
 }
 
 /** Words to a voice note, OGG/Opus. */
@@ -27,6 +29,8 @@ export type MessengerCalls = ReturnType<typeof createCalls>;
 
 /** Longer than the long poll. */
 const CALL_TIMEOUT_S = 40;
+/** Documents in one group, published by the messenger. */
+const MOST_IN_GROUP = 10;
 const KINDS = ["message", "edited_message", "callback_query"] as const;
 
 export function createCalls({
@@ -36,6 +40,7 @@ export function createCalls({
   logger,
   signal,
   speak,
+  render,
 }: CallsOptions) {
   const api = new Api(token, {
     apiRoot,
@@ -73,6 +78,35 @@ export function createCalls({
     }
   }
 
+  /** As with the voice: what fails is said, and not tried again. */
+  async function sendAttached(ids: ChatIds, reply: Reply): Promise<void> {
+    const { attach } = reply.body;
+    if (attach === undefined || render === undefined) return;
+    const wireId = ids.toWire(reply.chatId);
+    try {
+      const files = await render(attach, reply.chatId);
+      for (let from = 0; from < files.length; from += MOST_IN_GROUP) {
+        await sendFiles(wireId, files.slice(from, from + MOST_IN_GROUP));
+      }
+    } catch (error) {
+      logger.warn({ reply: reply.id, trouble: describeTrouble(error) }, "file not sent");
+      await api
+        .sendMessage(wireId, "The file did not get through. Ask for it again.")
+        .catch(() => undefined);
+    }
+  }
+
+  async function sendFiles(wireId: string, files: readonly SentFile[]): Promise<void> {
+    const [first] = files;
+    if (first === undefined) return;
+    const input = ({ bytes, name }: SentFile): InputFile => new InputFile(bytes, name);
+    if (files.length > 1) {
+      const group = files.map((file) => InputMediaBuilder.document(input(file)));
+      await api.sendMediaGroup(wireId, group);
+    } else if (isPhoto(first)) await api.sendPhoto(wireId, input(first));
+    else await api.sendDocument(wireId, input(first));
+  }
+
   return {
     username: async (): Promise<string> => (await api.getMe()).username,
 
@@ -108,6 +142,7 @@ export function createCalls({
       try {
         const sentAs = await sendPages(ids, reply, plainly);
         await sendSpoken(ids, reply);
+        await sendAttached(ids, reply);
         return { kind: "sent", sentAs };
       } catch (error) {
         if (!(error instanceof RangeError)) return failedSend(error);

@@ -1,6 +1,7 @@
 /** What the messaging bot is made of. */
 import type { Handler } from "../conversation/index.js";
 import type { AccessStore, LogStore, PrivacyStore, RunStore } from "../logbook/index.js";
+import type { Render } from "./attached.js";
 import type { ChatLogger } from "./chat-logger.js";
 import type { Clock } from "./clock.js";
 import type { Speak } from "./messenger-calls.js";
@@ -36,6 +37,8 @@ export interface MessengerOptions {
   readonly voiceFolder?: string;
   /** Says a reply aloud, for chats that asked for it. */
   readonly speak?: Speak;
+  /** Makes the files that a reply carries; absent, replies go out without them. */
+  readonly render?: Render;
   /** What the owner must see and no log may hold: the pairing link. Standard output if absent. */
   readonly print?: (line: string) => void;
   readonly limits?: PacingLimits;

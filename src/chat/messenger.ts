@@ -39,6 +39,7 @@ export function createMessenger(options: MessengerOptions): Messenger {
     logger,
     signal,
     ...(options.speak === undefined ? {} : { speak: options.speak }),
+    ...(options.render === undefined ? {} : { render: options.render }),
   });
   const lanes = createChatLanes();
   const runId = options.newId();

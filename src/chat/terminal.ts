@@ -5,6 +5,7 @@ import { type Handler, twoWays } from "../conversation/index.js";
 import type { Incoming, LogStore, Reply } from "../logbook/index.js";
 import { type NoteTrouble, troubleLine } from "../speech/index.js";
 import { onlyAsks } from "./asking-codes.js";
+import type { Render, SentFile } from "./attached.js";
 import { LINE_LIMIT, type Line, readLines } from "./line-reader.js";
 import { plainWords } from "./plain-words.js";
 import { buttonsOf, terminalPage } from "./terminal-page.js";
@@ -39,6 +40,10 @@ export interface TerminalOptions {
   /** True where the output shows bold. */
   readonly colour: boolean;
   readonly hear?: Hear;
+  /** Makes the files that a reply carries. */
+  readonly render?: Render;
+  /** Keeps one and gives its path. */
+  readonly save?: (file: SentFile) => Promise<string>;
 }
 
 interface OfferedButton {
@@ -76,10 +81,25 @@ export async function runTerminal(options: TerminalOptions): Promise<void> {
       buttons.push(...offeredBy(reply));
       await print(`${page}\n\n`);
       if (closed) break;
+      await printFiles(reply);
       await store.markSent(reply.id, options.now());
     }
     if (replies.length > 0) offered = buttons;
     return replies.length;
+  }
+
+  async function printFiles({ body, chatId }: Reply): Promise<void> {
+    const { render, save } = options;
+    if (body.attach === undefined || render === undefined || save === undefined) return;
+    try {
+      const paths: string[] = [];
+      for (const file of await render(body.attach, chatId)) paths.push(await save(file));
+      await print(
+        `${paths.length === 0 ? "Nothing to write." : `Written: ${paths.join(", ")}`}\n\n`,
+      );
+    } catch (error) {
+      await print(`The file was not written: ${describeTrouble(error)}.\n\n`);
+    }
   }
 
   async function understand(words: string): Promise<Said | string> {

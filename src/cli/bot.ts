@@ -5,6 +5,7 @@ import { createMessenger, MessengerRefused, redact } from "../chat/index.js";
 import { createHandler } from "../conversation/index.js";
 import { speakNote } from "../speech/index.js";
 import { openSqliteAccess, openSqliteStore, startDailyBackups } from "../store/index.js";
+import { renderWith } from "./attached.js";
 import type { Command } from "./command.js";
 import { earsFor, hearWith } from "./hearing.js";
 import { newId } from "./ids.js";
@@ -44,6 +45,7 @@ export const bot: Command = async (args, config) => {
     hear: hearWith(ears, store, config.timezone),
     voiceFolder: `${file}.voice`,
     speak: (words) => speakNote(words),
+    render: renderWith(store, config.timezone),
     ...(config.botApiRoot === undefined ? {} : { apiRoot: config.botApiRoot }),
     handler: createHandler({
       store,

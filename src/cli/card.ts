@@ -1,28 +1,25 @@
-/** `card`: the summary of one ingot, as words and, with `--png`, as a picture. */
+/** `card`: the summary of one ingot, as words and, with `--png` or `--page`, as a picture or a page to print. */
 import { z } from "zod";
-import { chatUnits, wholePlanOf } from "../conversation/index.js";
-import { foldShop } from "../logbook/index.js";
-import { cardPicture, cardWords, ingotCard } from "../report/index.js";
 import type { Command } from "./command.js";
 import { findIngot, reading } from "./for-reading.js";
 import { options } from "./options.js";
 import { writePng } from "./png.js";
+import { cardOf } from "./sheets.js";
+import { writePage } from "./write-page.js";
 
 const schema = z.object({
   db: z.string().min(1).optional(),
   png: z.string().min(1).optional(),
+  page: z.string().min(1).optional(),
 });
 
 export const card: Command = async (args, config) => {
   const { values, words } = options(args, schema, { least: 1, most: 6 });
-  const { drawing, text } = await reading(values.db ?? config.db, async (store) => {
+  const sheet = await reading(values.db ?? config.db, async (store) => {
     const { chatId, state } = await findIngot(store, words.join(" "));
-    const { settings } = await store.view(chatId, "", new Date(0).toISOString());
-    const shop = foldShop(settings);
-    const data = ingotCard({ state, shop, ...wholePlanOf(state, shop) });
-    const units = chatUnits(shop);
-    return { drawing: cardPicture(data, units), text: cardWords(data, units) };
+    return cardOf(store, chatId, state.ingotId, config.timezone);
   });
-  if (values.png !== undefined) await writePng(values.png, drawing);
-  process.stdout.write(`${text}\n`);
+  if (values.png !== undefined) await writePng(values.png, sheet.drawing);
+  if (values.page !== undefined) await writePage(values.page, [sheet]);
+  process.stdout.write(`${sheet.text}\n`);
 };

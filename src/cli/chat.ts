@@ -3,10 +3,12 @@ import { z } from "zod";
 import { runTerminal } from "../chat/index.js";
 import { createHandler } from "../conversation/index.js";
 import { openSqliteStore } from "../store/index.js";
+import { renderWith } from "./attached.js";
 import type { Command } from "./command.js";
 import { earsFor, hearWith } from "./hearing.js";
 import { newId } from "./ids.js";
 import { isoTime, options } from "./options.js";
+import { saveBeside } from "./save-file.js";
 
 const schema = z.object({
   db: z.string().min(1).optional(),
@@ -28,6 +30,8 @@ export const chat: Command = async (args, config) => {
       newId,
       now,
       hear: hearWith(ears, store, config.timezone),
+      render: renderWith(store, config.timezone),
+      save: saveBeside(values.db ?? config.db),
       input: process.stdin,
       output: process.stdout,
       chatId: "terminal",

@@ -1,24 +1,18 @@
-/** `day`: the sheet of one day, of every chat of the log that has anything on it; with `--png` as a picture too. */
+/** `day`: the sheet of one day, of every chat of the log that has anything on it; with `--png` as a picture too, with `--page` as pages to print. */
 import { z } from "zod";
-import { chatUnits, daySheetOf } from "../conversation/index.js";
-import { foldIngot, foldShop, type IngotState } from "../logbook/index.js";
-import {
-  type Drawing,
-  dateIn,
-  dayBounds,
-  dayPicture,
-  dayWords,
-  isTimezone,
-} from "../report/index.js";
+import { type Drawing, dateIn, type PrintedSheet } from "../report/index.js";
 import type { Command } from "./command.js";
 import { reading } from "./for-reading.js";
 import { options } from "./options.js";
 import { writePng } from "./png.js";
 import { Refused, Usage } from "./refused.js";
+import { sheetOf, shopOf } from "./sheets.js";
+import { writePage } from "./write-page.js";
 
 const schema = z.object({
   db: z.string().min(1).optional(),
   png: z.string().min(1).optional(),
+  page: z.string().min(1).optional(),
 });
 const dateSchema = z.iso.date();
 
@@ -29,27 +23,20 @@ export const day: Command = async (args, config) => {
     throw new Usage(`${said}: a date is written 2026-05-12`);
   }
   const sheets = await reading(values.db ?? config.db, async (store) => {
-    const found: { drawing: Drawing; text: string }[] = [];
+    const found: PrintedSheet[] = [];
     for (const { chatId } of await store.chats()) {
-      const { settings } = await store.view(chatId, "", new Date(0).toISOString());
-      const shop = foldShop(settings);
-      const zone = shop.timezone;
-      const timezone = zone !== undefined && isTimezone(zone) ? zone : config.timezone;
-      const date = said ?? dateIn(new Date().toISOString(), timezone);
-      const { from, to } = dayBounds(date, timezone);
-      const entries = await store.day(chatId, from, to);
-      if (entries.length === 0) continue;
-      const states = new Map<string, IngotState>();
-      for (const id of new Set(entries.flatMap(({ ingotId }) => ingotId ?? []))) {
-        states.set(id, foldIngot(id, await store.ingotLog(chatId, id)));
-      }
-      const sheet = daySheetOf({ date, timezone, entries, states, shop });
-      const units = chatUnits(shop);
-      found.push({ drawing: dayPicture(sheet, units), text: dayWords(sheet, units) });
+      const at = await shopOf(store, chatId, config.timezone);
+      const date = said ?? dateIn(new Date().toISOString(), at.timezone);
+      const sheet = await sheetOf(store, chatId, date, at);
+      if (sheet !== undefined) found.push(sheet);
     }
     return found;
   });
   if (values.png !== undefined) await writePictures(values.png, sheets);
+  if (values.page !== undefined) {
+    if (sheets.length === 0) throw new Refused("nothing logged on that day: no page written");
+    await writePage(values.page, sheets);
+  }
   process.stdout.write(
     `${sheets.length === 0 ? `Nothing logged on ${said ?? "this day"}.` : sheets.map(({ text }) => text).join("\n\n")}\n`,
   );

@@ -19,6 +19,7 @@ import { dateIn, dayBounds, isTimezone } from "../report/index.js";
 import { type Heard, hear } from "./hear.js";
 import { readingContext } from "./known.js";
 import { shopNow } from "./learned-shop.js";
+import { meltEntries } from "./melt-log.js";
 import { compose, failedTurn } from "./turn.js";
 
 export interface HandlerDeps {
@@ -115,7 +116,7 @@ async function turnFor(deps: HandlerDeps, { zones, taught, melts }: Kept, incomi
     states.some((each) => each?.facts.melt !== undefined) ||
     heard.reading.drafts.some(({ body }) => aboutMelts(body));
   const meltLog = wantsMelts
-    ? (melts.get(incoming.chatId) ?? (await meltEntries(store, incoming)))
+    ? (melts.get(incoming.chatId) ?? (await meltEntries(store, incoming.chatId, incoming.sentAt)))
     : [];
   if (wantsMelts) melts.set(incoming.chatId, meltLog);
   return compose({
@@ -147,20 +148,6 @@ async function finishedStates(store: LogStore, chatId: string): Promise<readonly
 /** A blade done, or anything put right or taken back: the finished ingots are looked at anew. */
 const changesWhatWasLearned = ({ entries, takeBacks }: Turn): boolean =>
   takeBacks.length > 0 || entries.some(({ kind }) => kind === "finish");
-
-/** How far back melts are looked for, days: an ingot is forged, and its materials bought, within a season. */
-const MELTS_BACK_DAYS = 120;
-const DAY_MS = 86_400_000;
-
-async function meltEntries(
-  store: LogStore,
-  { chatId, sentAt }: Pick<Incoming, "chatId" | "sentAt">,
-): Promise<readonly Entry[]> {
-  const from = new Date(Date.parse(sentAt) - MELTS_BACK_DAYS * DAY_MS).toISOString();
-  const to = new Date(Date.parse(sentAt) + DAY_MS).toISOString();
-  const entries = await store.day(chatId, from, to);
-  return entries.filter(({ fact }) => fact?.kind === "melt");
-}
 
 const aboutMelts = (body: Draft["body"]): boolean =>
   body.kind === "melt" ||

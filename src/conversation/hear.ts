@@ -1,6 +1,7 @@
 /** What an incoming message says: a button's meaning, an answer to an open question, or words read. */
 import type { Draft, DraftBody, Incoming, OpenAsk, Reading } from "../logbook/index.js";
 import { type ButtonName, readCode } from "./buttons.js";
+import { type FileAsked, fileAsked } from "./file-asked.js";
 import { ANSWER_PREFIX, isSetup } from "./setup.js";
 import { misheard, readWays, waysOf } from "./two-ways.js";
 
@@ -10,6 +11,8 @@ export interface Heard {
   readonly instead?: { readonly label: string; readonly drafts: readonly Draft[] };
   /** The question that this message settles, and which choice was taken. */
   readonly settles?: { readonly ask: OpenAsk; readonly index: number | undefined };
+  /** A file that the whole message asks for. */
+  readonly file?: FileAsked;
   /** A button whose meaning is not a draft. */
   readonly wants?: "crack-place" | "setup" | "start" | "stale" | "unknown-button";
 }
@@ -29,6 +32,8 @@ export function hear(
       : undefined;
   if (kept !== undefined) return kept;
   const words = incoming.text.trim();
+  const file = fileAsked(words.replace(/^(\/[a-z]+)@\S+/i, "$1"));
+  if (file !== undefined) return filed(incoming, file);
   const command = /^\/([a-z]+)(@\S+)?$/i.exec(words)?.[1]?.toLowerCase();
   if (command !== undefined) return commanded(command, incoming);
   const open = ask !== undefined && !ask.answered ? ask : undefined;
@@ -39,6 +44,12 @@ export function hear(
   );
   if (index >= 0) return chosen(incoming, open, index);
   return answered(incoming, open, read);
+}
+
+function filed(incoming: Incoming, file: FileAsked): Heard {
+  const drafts =
+    file.question === undefined ? [] : [{ body: file.question, implied: [], confidence: 1 }];
+  return { reading: said(incoming, drafts), file };
 }
 
 /** Words that answer what was asked, though on no button; anything else leaves the question open. */

@@ -6,6 +6,7 @@
 import type { Incoming, NewReply, ReplyBody, StoredAsk, Turn } from "../logbook/index.js";
 import { answerQuestions } from "./answers.js";
 import { askFor, MISHEARD } from "./asks.js";
+import { attachment } from "./attachment.js";
 import { AT_THE_FIRE, askButtons, button } from "./buttons.js";
 import { adviceLines } from "./forge.js";
 import { RANK, type RankedLine, shortest } from "./lines.js";
@@ -52,6 +53,13 @@ export function compose(input: TurnInput): Turn {
   if (heard.settles !== undefined && isSetup(heard.settles.ask.about) && ask === undefined) {
     lines.push({ rank: RANK.aside, text: `Set up. Say: new ingot ${ingotExample(units)}` });
   }
+  if (heard.file?.kind === "export") {
+    const tables = heard.file.as === "json" ? "JSON" : "CSV";
+    lines.push({
+      rank: RANK.verdict,
+      text: `The whole log of this chat, one ${tables} file a table:`,
+    });
+  }
   if (ask !== undefined && ask.line !== "") lines.push({ rank: RANK.ask, text: ask.line });
   const safety = safetyLine(
     decision.entries.filter(({ messageId }) => messageId === incoming.id),
@@ -94,9 +102,15 @@ function reply(
       : input.decision.inHand !== undefined
         ? AT_THE_FIRE.map((row) => [...row])
         : [];
+  const attach = attachment(input);
   return {
     id: input.newId(),
-    body: { lines, buttons, ...spokenOf(input, lines) },
+    body: {
+      lines,
+      buttons,
+      ...spokenOf(input, lines),
+      ...(attach === undefined ? {} : { attach }),
+    },
     safety: safety === undefined ? [] : [safety],
   };
 }

@@ -71,12 +71,21 @@ const buttonSchema = z.strictObject({
   /** At most 64 bytes on the wire, checked where it is encoded. */
   code: z.string().min(1).max(40),
 });
+/** A file that goes out with a reply: which, of what (ingot's id, or date), in which form. */
+const attachSchema = z.strictObject({
+  kind: z.enum(["card", "day", "export"]),
+  id: z.string().min(1).max(64).optional(),
+  as: z.enum(["png", "page", "csv", "json"]),
+});
+export type Attach = z.infer<typeof attachSchema>;
 /** A reply: short lines, at most one of them bold; buttons in rows. */
 export const replySchema = z.strictObject({
   lines: z.array(z.strictObject({ text: z.string(), bold: z.boolean().optional() })),
   buttons: z.array(z.array(buttonSchema)),
   /** The same for the ear, where the chat wants spoken replies. */
   spoken: z.string().min(1).max(400).optional(),
+  /** Made and sent by the edge once the lines are out. */
+  attach: attachSchema.optional(),
 });
 export type Button = z.infer<typeof buttonSchema>;
 export type ReplyBody = z.infer<typeof replySchema>;

@@ -12,6 +12,7 @@ import {
   lossParts,
   meltParts,
   nextText,
+  orderParts,
 } from "./day-text.js";
 import { type Drawing, INNER_WIDTH, MARGIN, Page, SMALL, TEXT, textItem } from "./drawing.js";
 import { at } from "./svg.js";
@@ -33,6 +34,7 @@ export function dayPicture(sheet: DaySheet, units: ChatUnits): Drawing {
     ["Blades done", sheet.blades.map((blade) => joined(bladeParts(blade, units)))],
     ["Steel lost", [joined(lossParts(sheet, units).slice(1))]],
     ["Next", sheet.ingots.map((ingot) => nextText(ingot, units)?.replace(/^Next, /, "") ?? "")],
+    ["To order: used today", [joined(orderParts(sheet, units).slice(1))]],
   ];
   for (const [title, lines] of rows) {
     const there = lines.filter((line) => line !== "");

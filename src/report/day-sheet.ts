@@ -12,6 +12,7 @@ import {
   type RouteFacts,
   weighedLog,
 } from "../logbook/index.js";
+import { materialNamed } from "../melt/index.js";
 import { forgingWindow } from "../steel/index.js";
 import { asOf } from "./as-of.js";
 import { measuredStages, type PlannedPiece, plannedSize } from "./card-stages.js";
@@ -69,6 +70,16 @@ export interface DaySheet {
     readonly takenOut: boolean;
   }[];
   readonly blades: readonly { readonly ingot: string; readonly value: FinishFacts }[];
+  /** What the day's melts used up, most first: so much is to be had again. */
+  readonly used: readonly UsedUp[];
+}
+
+export interface UsedUp {
+  readonly what: string;
+  /** Of the charges where it was weighed. */
+  readonly massG: number;
+  /** Charges where it was not. */
+  readonly unweighed: number;
 }
 
 export interface DayInput {
@@ -99,13 +110,15 @@ export function daySheet(input: DayInput): DaySheet {
     .map(([id, state]) => dayIngot(input, id, state, within));
   const heats = states.flatMap(([, state]) => state.heats.filter(within));
   const fire = fireTime(heats.map(({ at, value }) => ({ at, durationMin: value.durationMin })));
+  const melts = foldMelts(entries, dayOf);
   return {
     date,
     timezone,
-    melts: foldMelts(entries, dayOf).map((melt) => {
+    melts: melts.map((melt) => {
       const chargeG = chargeMassG(melt.facts);
       return chargeG === undefined ? melt : { ...melt, chargeG };
     }),
+    used: usedUp(melts),
     ingots,
     heats: heats.length,
     ...(fire === undefined ? {} : { fire }),
@@ -124,6 +137,21 @@ export function daySheet(input: DayInput): DaySheet {
       finishes.filter(within).map(({ value }) => ({ ingot: name, value })),
     ),
   };
+}
+
+function usedUp(melts: readonly MeltState[]): readonly UsedUp[] {
+  const used = new Map<string, UsedUp>();
+  for (const { what, massG } of melts.flatMap(({ facts }) => facts.charge ?? [])) {
+    // One material under two names is ordered once.
+    const name = materialNamed(what)?.name ?? what.toLowerCase();
+    const before = used.get(name) ?? { what: name, massG: 0, unweighed: 0 };
+    used.set(name, {
+      what: name,
+      massG: before.massG + (massG ?? 0),
+      unweighed: before.unweighed + (massG === undefined ? 1 : 0),
+    });
+  }
+  return [...used.values()].sort((a, b) => b.massG - a.massG);
 }
 
 /** Worked on that day, or opened by then and not done. */

@@ -100,6 +100,23 @@ export function lossParts({ losses }: DaySheet, units: ChatUnits): Parts {
   ];
 }
 
+/** What the melts used up: to be ordered again. */
+export function orderParts({ used }: DaySheet, units: ChatUnits): Parts {
+  if (used.length === 0) return [];
+  return [
+    "TO ORDER",
+    ...used.map(({ massG, unweighed, what }) =>
+      [
+        what,
+        massG > 0 && formatMass(massG, units),
+        unweighed > 0 && `${massG > 0 ? "and " : ""}some not weighed`,
+      ]
+        .filter((part) => part !== false)
+        .join(" "),
+    ),
+  ];
+}
+
 /** Undefined when the blade is done or nothing is known of what is wanted. */
 export function nextText(
   { finished, goal, name, next }: DayIngot,

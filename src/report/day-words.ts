@@ -10,6 +10,7 @@ import {
   lossParts,
   meltParts,
   nextText,
+  orderParts,
 } from "./day-text.js";
 import { dotted, wrapped } from "./lines.js";
 
@@ -22,6 +23,7 @@ export function dayWords(sheet: DaySheet, units: ChatUnits): string {
     sheet.blades.flatMap((blade) => dotted(bladeParts(blade, units), "  ")),
     dotted(lossParts(sheet, units), "  "),
     sheet.ingots.flatMap((ingot) => wrapped(nextText(ingot, units) ?? "", "  ")),
+    dotted(orderParts(sheet, units), "  "),
   ];
   const filled = blocks.filter((lines) => lines.length > 0);
   if (filled.length === 1 && sheet.heats === 0) {

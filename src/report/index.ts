@@ -16,5 +16,6 @@ export * from "./labels.js";
 export * from "./learned-words.js";
 export * from "./lines.js";
 export * from "./mass-bar.js";
+export * from "./print-page.js";
 export { FONT_FAMILY, toSvg } from "./svg.js";
 export * from "./text-width.js";

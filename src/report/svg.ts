@@ -65,7 +65,7 @@ const ENTITIES: Readonly<Record<string, string>> = {
   '"': "&quot;",
 };
 /** Text safe inside an element; characters that XML forbids are left out. */
-const escaped = (text: string): string =>
+export const escaped = (text: string): string =>
   text
     .replaceAll(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, "")
     .replaceAll(/[&<>"]/g, (letter) => ENTITIES[letter] ?? letter);
