@@ -4,6 +4,7 @@ import { nextSize } from "../forging/index.js";
 import type { IngotState } from "../logbook/index.js";
 import { asOf, type DayInput, type DaySheet, dayBounds, daySheet } from "../report/index.js";
 import { smallestFirst } from "./forge.js";
+import { meltOf, steelOfMelt } from "./melts-now.js";
 import { planFor } from "./plan-for.js";
 import type { ShopNow } from "./shop-now.js";
 
@@ -15,7 +16,13 @@ export function wholePlanOf(state: IngotState, shop: ShopNow) {
   const plan = planFor({ ...start, heats: [], removals: [], cracks: [], weighings: [] }, said);
   if (plan === undefined || plan.refused) return {};
   const planned = plan.routes[0];
-  return { window: plan.window, ...(planned === undefined ? {} : { planned }) };
+  const { carbonPct: meltCarbonPct } = steelOfMelt(meltOf(state, shop));
+  return {
+    window: plan.window,
+    pipe: plan.ingot.pipe,
+    meltCarbonPct,
+    ...(planned === undefined ? {} : { planned }),
+  };
 }
 
 /** The day's sheet with what each open ingot's plan said next at the end of that day. */

@@ -11,7 +11,7 @@ import { ingotSection, stageRows } from "./card-shapes.js";
 import { crackWords } from "./card-words.js";
 import { type Drawing, Page, SMALL, STRONG } from "./drawing.js";
 import type { IngotCard } from "./ingot-card.js";
-import { bladeSize, routeLabel, sizeLabel } from "./labels.js";
+import { bladeSize, carbonLabel, routeLabel, sizeLabel } from "./labels.js";
 import { massPicture } from "./mass-picture.js";
 
 /** Notes and cracks beyond this many are counted, not drawn. */
@@ -53,7 +53,7 @@ function heading(page: Page, card: IngotCard, units: ChatUnits): void {
     joined([
       state,
       ingot.massG === undefined ? undefined : formatMass(ingot.massG, units),
-      `${Math.round(card.carbonPct * 100) / 100} % C${card.carbonAssumed ? " assumed" : ""}`,
+      carbonLabel(card),
       ingot.melt === undefined ? undefined : `melt ${ingot.melt}`,
       card.voidPct !== undefined && card.voidPct >= 1
         ? `${formatPercent(card.voidPct)} void`

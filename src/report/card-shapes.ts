@@ -20,7 +20,8 @@ const SECTION_HEIGHT = 170;
 const SECTION_WIDTH = 300;
 
 /** Outline of the ingot from the side, the pipe zone hatched where it was measured or planned. */
-export function ingotSection(page: Page, { ingot, planned }: IngotCard, units: ChatUnits): void {
+export function ingotSection(page: Page, card: IngotCard, units: ChatUnits): void {
+  const { ingot, pipeTakenAs, planned } = card;
   const { diameterMm, heightMm, shape = "bowl" } = ingot;
   if (diameterMm === undefined || heightMm === undefined) return;
   page.section("The ingot cut open");
@@ -34,22 +35,34 @@ export function ingotSection(page: Page, { ingot, planned }: IngotCard, units: C
       ? bowl(x, y, w, h)
       : `M${at(x)} ${at(y)}H${at(x + w)}L${at(x + w - inset)} ${at(y + h)}H${at(x + inset)}Z`;
   page.add({ item: "path", d, fill: "light", stroke: "ink", strokeWidth: 3 });
-  const depthMm = ingot.pipeDepthMm;
-  const acrossMm = ingot.pipeDiameterMm ?? (depthMm === undefined ? undefined : depthMm * 0.7);
+  const depthMm = ingot.pipeDepthMm ?? pipeTakenAs?.depthMm;
+  const acrossMm =
+    ingot.pipeDiameterMm ??
+    pipeTakenAs?.diameterMm ??
+    (depthMm === undefined ? undefined : depthMm * 0.7);
+  const measured = ingot.pipeDepthMm !== undefined;
   if (depthMm !== undefined && acrossMm !== undefined) {
     const [pw, ph] = [Math.min(acrossMm * scale, w), Math.min(depthMm * scale, h)];
     const px = x + (w - pw) / 2;
     const pipe = `M${at(px)} ${at(y)}H${at(px + pw)}L${at(px + pw / 2)} ${at(y + ph)}Z`;
-    page.add({ item: "path", d: pipe, fill: "cross", stroke: "ink", strokeWidth: 2 });
+    page.add({
+      item: "path",
+      d: pipe,
+      fill: "cross",
+      stroke: "ink",
+      strokeWidth: 2,
+      ...(measured ? {} : { dashed: true }),
+    });
   }
   const textX = MARGIN + SECTION_WIDTH + 20;
   const width = MARGIN + INNER_WIDTH - textX;
   const lines = [
     sizeLabel({ shape: "disc", diameterMm, heightMm }, units),
+    measured || depthMm === undefined ? undefined : "pipe not measured, as planned:",
     depthMm === undefined ? "pipe not measured" : `pipe ${formatLength(depthMm, units)} deep`,
-    ingot.pipeDiameterMm === undefined
+    depthMm === undefined || (measured && ingot.pipeDiameterMm === undefined)
       ? undefined
-      : `${formatLength(ingot.pipeDiameterMm, units)} across, hatched`,
+      : `${formatLength(acrossMm ?? 0, units)} across, hatched`,
     planned === undefined ? undefined : routeLabel(planned),
   ].filter((line) => line !== undefined);
   for (const [index, line] of lines.entries()) {

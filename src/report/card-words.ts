@@ -9,7 +9,7 @@ import {
 } from "../units/index.js";
 import type { CardStage } from "./card-stages.js";
 import type { CardCrack, CardHeat, IngotCard } from "./ingot-card.js";
-import { bladeSize, METHOD_LABELS, routeLabel, sizeLabel } from "./labels.js";
+import { bladeSize, carbonLabel, METHOD_LABELS, routeLabel, sizeLabel } from "./labels.js";
 import { dotted, wrapped } from "./lines.js";
 import { type MassBar, type PartKind, roundedParts } from "./mass-bar.js";
 
@@ -56,7 +56,7 @@ function heading(card: IngotCard, units: ChatUnits): string[] {
     ...dotted([
       [ingot.shape, size].filter((part) => part !== undefined && part !== "").join(" "),
       ingot.massG !== undefined && formatMass(ingot.massG, units),
-      `${trimmed(card.carbonPct)} % C${card.carbonAssumed ? " assumed" : ""}`,
+      carbonLabel(card),
       ingot.melt !== undefined && `melt ${ingot.melt}`,
     ]),
     ...voidLine(card),

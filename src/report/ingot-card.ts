@@ -76,7 +76,10 @@ export interface IngotCard {
   readonly finishedAt?: string;
   readonly ingot: IngotFacts;
   readonly carbonPct: number;
-  readonly carbonAssumed: boolean;
+  /** Said, worked out from the charge of its melt, or assumed. */
+  readonly carbonFrom: "said" | "melt" | "assumed";
+  /** The pipe zone that the plan reckons with, where nobody measured one. */
+  readonly pipeTakenAs?: { readonly depthMm: number; readonly diameterMm: number };
   /** What the sizes alone would weigh, g, and how much lighter the ingot is than that, %; both only where it can be known. */
   readonly shapeMassG?: number;
   readonly voidPct?: number;
@@ -106,9 +109,13 @@ export function ingotCard(input: {
   readonly shop?: ShopSettings;
   readonly planned?: PlannedRoute | undefined;
   readonly window?: HeatWindow | undefined;
+  /** Carbon by the balance of its melt, wt%. */
+  readonly meltCarbonPct?: number | undefined;
+  /** As the plan takes it where it was not measured. */
+  readonly pipe?: { readonly depthMm: number; readonly diameterMm: number } | undefined;
 }): IngotCard {
-  const { planned, state } = input;
-  const carbonPct = state.facts.carbonPct ?? ASSUMED_CARBON_PCT;
+  const { meltCarbonPct, planned, state } = input;
+  const carbonPct = state.facts.carbonPct ?? meltCarbonPct ?? ASSUMED_CARBON_PCT;
   const window = input.window ?? forgingWindow({ carbonPct });
   const shapeMassG = massOfShape(state.facts, carbonPct);
   const mass = massBar(state, carbonPct, shapeMassG);
@@ -121,8 +128,14 @@ export function ingotCard(input: {
     ...given({ openedAt: state.openedAt, finishedAt: state.finish?.at }),
     ingot: state.facts,
     carbonPct,
-    carbonAssumed: state.facts.carbonPct === undefined,
+    carbonFrom:
+      state.facts.carbonPct !== undefined
+        ? "said"
+        : meltCarbonPct !== undefined
+          ? "melt"
+          : "assumed",
     ...given({
+      pipeTakenAs: state.facts.pipeDepthMm === undefined ? input.pipe : undefined,
       shapeMassG,
       voidPct:
         shapeMassG === undefined || weighedG === undefined

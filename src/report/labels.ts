@@ -80,3 +80,10 @@ export function sizeLabel(size: CardSize, units: ChatUnits): string {
   }
   return said.map(([label, mm]) => `${formatLength(mm, units)} ${label}`).join(", ");
 }
+
+const CARBON_FROM = { said: "", melt: " by the charge", assumed: " assumed" } as const;
+/** "1.5 % C", "1.32 % C by the charge", "1.5 % C assumed". */
+export const carbonLabel = (card: {
+  readonly carbonPct: number;
+  readonly carbonFrom: keyof typeof CARBON_FROM;
+}): string => `${Math.round(card.carbonPct * 100) / 100} % C${CARBON_FROM[card.carbonFrom]}`;
