@@ -244,4 +244,3 @@ function bladeLines({ blades }: IngotCard, units: ChatUnits): string[] {
   );
 }
 
-const trimmed = (value: number): string => String(Math.round(value * 100) / 100);

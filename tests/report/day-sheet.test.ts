@@ -173,3 +173,34 @@ describe("the sheet in words", () => {
     );
   });
 });
+
+describe("what to order", () => {
+  it("is what the day's melts used, one material one figure", () => {
+    const melt = (
+      at: string,
+      number: number,
+      charge: { what: string; massG?: number }[],
+    ): Said => ({
+      at,
+      fact: { kind: "melt", number, charge },
+    });
+    const sheet = sheetOf("2026-05-12", "UTC", [
+      melt("2026-05-11T10:00:00Z", 1, [{ what: "cast iron", massG: 999 }]),
+      melt("2026-05-12T08:00:00Z", 2, [
+        { what: "cast iron", massG: 230 },
+        { what: "iron", massG: 400 },
+      ]),
+      melt("2026-05-12T12:00:00Z", 3, [
+        { what: "pig iron", massG: 20 },
+        { what: "bar iron", massG: 100 },
+        { what: "glass" },
+      ]),
+    ]);
+    expect(sheet.used).toEqual([
+      { what: "bar iron", massG: 500, unweighed: 0 },
+      { what: "cast iron", massG: 250, unweighed: 0 },
+      { what: "flux", massG: 0, unweighed: 1 },
+    ]);
+    expect(dayWords(sheet, METRIC)).toMatch(/TO ORDER · bar iron 500 g · cast iron 250 g/);
+  });
+});
