@@ -1,4 +1,5 @@
 /** `npm run bench [NAME …]`: ratios against a peer or a floor of the same run. */
+import { benchCard } from "./card.js";
 import { benchPlan } from "./plan.js";
 import { benchReading } from "./reading.js";
 import { benchSpeech } from "./speech.js";
@@ -9,6 +10,7 @@ const BENCHES: Readonly<Record<string, () => Promise<void>>> = {
   turn: benchTurn,
   store: benchStore,
   plan: benchPlan,
+  card: benchCard,
   reading: benchReading,
   speech: benchSpeech,
 };
