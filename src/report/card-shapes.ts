@@ -58,8 +58,10 @@ export function ingotSection(page: Page, card: IngotCard, units: ChatUnits): voi
   const width = MARGIN + INNER_WIDTH - textX;
   const lines = [
     sizeLabel({ shape: "disc", diameterMm, heightMm }, units),
-    measured || depthMm === undefined ? undefined : "pipe not measured, as planned:",
-    depthMm === undefined ? "pipe not measured" : `pipe ${formatLength(depthMm, units)} deep`,
+    measured ? undefined : "pipe not measured",
+    depthMm === undefined
+      ? undefined
+      : `${measured ? "pipe" : "taken as"} ${formatLength(depthMm, units)} deep`,
     depthMm === undefined || (measured && ingot.pipeDiameterMm === undefined)
       ? undefined
       : `${formatLength(acrossMm ?? 0, units)} across, hatched`,

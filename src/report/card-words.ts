@@ -243,4 +243,3 @@ function bladeLines({ blades }: IngotCard, units: ChatUnits): string[] {
     ),
   );
 }
-

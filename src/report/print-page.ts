@@ -8,13 +8,13 @@ export interface PrintedSheet {
   readonly text: string;
 }
 
-/** Width of the picture on paper, mm; the words stand beside it. */
-const PICTURE_MM = 92;
+/** The picture's room on the paper, mm: it stays whole on one page, the words stand beside it. */
+const ROOM_MM = { width: 92, height: 275 };
 const STYLE = `@page { size: A4 portrait; margin: 10mm; }
 body { margin: 0; font: 9pt/1.3 "Source Sans 3", sans-serif; color: #000; background: #fff; }
 section { display: flex; gap: 6mm; align-items: flex-start; width: 190mm; }
 section + section { break-before: page; }
-svg { width: ${PICTURE_MM}mm; height: auto; flex: none; }
+svg { width: auto; height: auto; max-width: ${ROOM_MM.width}mm; max-height: ${ROOM_MM.height}mm; flex: none; }
 pre { margin: 0; font: inherit; white-space: pre-wrap; overflow-wrap: anywhere; }
 @media screen { body { padding: 10mm; } section { margin-bottom: 10mm; } }`;
 
