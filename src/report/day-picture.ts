@@ -15,6 +15,7 @@ import {
   orderParts,
 } from "./day-text.js";
 import { type Drawing, INNER_WIDTH, MARGIN, Page, SMALL, TEXT, textItem } from "./drawing.js";
+import type { HeatWhere } from "./ingot-card.js";
 import { at } from "./svg.js";
 
 /** Rows of one kind beyond this many are counted, not written. */
@@ -51,6 +52,14 @@ export function dayPicture(sheet: DaySheet, units: ChatUnits): Drawing {
 
 const NAME_WIDTH = 150;
 const ROW = 44;
+/** Heats outside the window stand over or under the line, so that they show in a crowd. */
+const ASIDE = { inside: 0, over: -11, under: 11, "not-said": 0 } as const satisfies Record<
+  HeatWhere,
+  number
+>;
+/** Half a mark's width: smaller where many heats share the line. */
+const radiusOf = ({ length }: { readonly length: number }): number =>
+  Math.max(2, Math.min(7, 200 / length));
 const HOUR_MS = 3_600_000;
 const MOST_TICKS = 6;
 
@@ -76,7 +85,9 @@ function fireChart(page: Page, { fire, ingots, timezone }: DaySheet): void {
         stroke: "grey",
         strokeWidth: 1,
       },
-      ...marks.map((mark) => heatMark(mark, xOf(Date.parse(mark.at)), middle, 7)),
+      ...marks.map((mark) =>
+        heatMark(mark, xOf(Date.parse(mark.at)), middle + ASIDE[mark.where], radiusOf(marks)),
+      ),
     );
     page.skip(ROW);
   }
