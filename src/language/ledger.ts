@@ -83,6 +83,9 @@ export function open(ledger: Ledger, body: Body): Body {
 /** Writes a field once. False if another value stands there already. */
 export function put(ledger: Ledger, body: Body, field: string, value: unknown, fig?: Fig): boolean {
   if (body[field] !== undefined && body[field] !== value) return false;
+  // No size and no weight is nothing or less; a place along the bar may be.
+  if (typeof value === "number" && value <= 0 && /(Mm|G)$/.test(field) && field !== "positionMm")
+    return false;
   body[field] = value;
   if (fig) {
     fig.used = true;

@@ -62,6 +62,8 @@ export function nameAfter(
       next.type === "mark";
     return ends ? { name: cleanName(sentence.raw(part.from, part.to)), parts: [part] } : undefined;
   }
+  // A figure below nothing is no name either.
+  if (/^-\d/.test(sentence.raw(part.from, part.to))) return undefined;
   if (part.type === "unknown" || (called && part.type === "mark")) {
     const second = parts[i + 1];
     const two = second?.type === "unknown" ? [part, second] : [part];

@@ -140,6 +140,16 @@ function describe(part: Part, sentence: Sentence): string {
   return `${part.type}: ${words}`;
 }
 
+/** `150 by 28 blade, single edge`: a blade with its edge or its tang is what is wanted, not the bar. */
+function isBladeTold(parts: readonly Part[], figure: number): boolean {
+  const blade = parts.findIndex((part) => means(part, "goal") === "blade");
+  return (
+    blade >= 0 &&
+    figure >= 0 &&
+    parts.some((part) => means(part, "edge") !== undefined || means(part, "place") === "tang")
+  );
+}
+
 /** `30 high 64 dia, new ingot`: the frame that a later word names takes earlier figures. */
 function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): void {
   const kindAt = (kind: string): number => parts.findIndex((part) => means(part, "kind") === kind);
@@ -147,6 +157,10 @@ function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): void {
   const first = parts.findIndex((part) =>
     ["kind", "op", "removal", "route", "split"].some((group) => means(part, group) !== undefined),
   );
+  if (first < 0 && figure >= 0 && !talk.heat && isBladeTold(parts, figure)) {
+    ledger.frame = open(ledger, { kind: "goal" });
+    return;
+  }
   if (figure < 0 || first < 0 || figure > first || talk.heat) return;
   const ingot = kindAt("ingot");
   const goal = kindAt("goal");
@@ -396,7 +410,9 @@ function leftovers(
       (fig.label === undefined || fig.label === "depthMm") &&
       !fig.q.ordinal &&
       (fig.dimension === undefined || fig.dimension === "length") &&
-      ledger.frame?.kind !== "setting"
+      ledger.frame?.kind !== "setting" &&
+      // Nothing measures nothing: handed back unread.
+      mm(fig, context) > 0
     ) {
       askDimension(fig, ledger, context);
       return;

@@ -118,6 +118,13 @@ function markEnd(text: string, from: number, end: number): number | undefined {
   return last - end <= 2 && /[\s:;!?)]/.test(after) ? last : undefined;
 }
 
+/** A minus before a figure, not a dash between two things: `new ingot -64`, but not `9 -10` or `heat - 950`. */
+const isMinus = (text: string, at: number, before: Token | undefined): boolean =>
+  text[at] === "-" &&
+  isDigit(text.charCodeAt(at + 1)) &&
+  /^\s?$/.test(text[at - 1] ?? "") &&
+  before?.kind !== "number";
+
 /** Splits a normalised message. Linear in its length. */
 export function tokenise(text: string): readonly Token[] {
   const tokens: Token[] = [];
@@ -147,7 +154,12 @@ export function tokenise(text: string): readonly Token[] {
     const code = text.charCodeAt(i);
     const leadingPoint =
       char === "." && isDigit(text.charCodeAt(i + 1)) && !isDigit(text.charCodeAt(i - 1));
-    if (isDigit(code) || leadingPoint) {
+    if (isMinus(text, i, tokens.at(-1))) {
+      // A figure below nothing is no size and no weight: handed back unread.
+      const figure = digits(text, i + 1);
+      push("other", i, figure.end);
+      i = figure.end;
+    } else if (isDigit(code) || leadingPoint) {
       const figure = digits(text, i);
       if (figure.end - i > MOST_DIGITS) push("other", i, figure.end);
       else push("number", i, figure.end, figure);
