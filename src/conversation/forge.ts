@@ -237,9 +237,12 @@ function finished(decision: Decision, state: IngotState): RankedLine[] {
 
 /** A reported temperature outside the window of this steel. */
 function temperatureDanger(decision: Decision, plan: Plan, units: ChatUnits): RankedLine[] {
-  const said = decision.entries.flatMap(({ fact }) =>
-    fact?.kind === "heat" && fact.operation !== "normalise" ? (fact.temperatureC ?? []) : [],
-  );
+  const inHand = decision.state === undefined ? 0 : heatsDone(decision.state);
+  const said = decision.entries.flatMap(({ fact }) => {
+    if (fact?.kind !== "heat" || fact.operation === "normalise") return [];
+    // A heat that is past cannot be cooled any more.
+    return (fact.number ?? inHand) < inHand ? [] : (fact.temperatureC ?? []);
+  });
   const { ceilingC, floorC } = plan.window;
   const hottest = Math.max(...said);
   const coldest = Math.min(...said);

@@ -73,7 +73,7 @@ export function workState(state: IngotState): WorkState | undefined {
     piece,
     heatsDone: heatsDone(state),
     cracks: open.map(({ value }) => value),
-    ...(current ? { massG: massNow(state) } : {}),
+    ...(current ? { massG: massNow(state) } : takenOffSince(state, piece)),
     ...(lostG === undefined || !allWeighed ? {} : { lostG, removedG: weighed?.removedG ?? 0 }),
     ...(isPipeOut(state) ? { pipeTaken: true } : {}),
     ...(temperatures.length === 0
@@ -120,6 +120,17 @@ export function massNow(state: IngotState): number | undefined {
     return Math.max(0, weighed.massG - (removed - weighed.removedG) - cutG);
   }
   return state.facts.massG === undefined ? undefined : state.facts.massG - removed;
+}
+
+/** A piece measured and not weighed since: its sizes less what was ground, filed or chiselled off after that. */
+function takenOffSince(state: IngotState, piece: Piece): { massG?: number } {
+  const since = state.piece?.at ?? "";
+  const offG = state.removals
+    .filter(({ at, value }) => at > since && value.method !== "cut")
+    .reduce((sum, { value }) => sum + (value.massG ?? 0), 0);
+  if (offG === 0) return {};
+  const carbonPct = state.facts.carbonPct ?? CARBON_UNTIL_SAID_PCT;
+  return { massG: Math.max(1, pieceVolumeMm3(piece) * densityGPerMm3(carbonPct) - offG) };
 }
 
 /** Mass of lengths cut off after a moment that nobody weighed: length × section of the bar. */

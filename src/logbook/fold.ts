@@ -60,6 +60,8 @@ export function evolve(state: IngotState, entry: Entry): IngotState {
     case "route":
       return { ...opened, route: { ...opened.route, ...said(fact) } };
     case "heat": {
+      const again = toldAgain(opened, fact, entry.at);
+      if (again !== undefined) return again;
       const last = opened.heats.at(-1);
       const number = heatNumber(opened, fact);
       if (last !== undefined && last.value.number === number && sameHeat(last.value, fact)) {
@@ -110,6 +112,23 @@ export function heatNumber(state: IngotState, fact: Extract<Fact, { kind: "heat"
   return onlyWorking && last.value.operation === undefined && !sizedSince
     ? last.value.number
     : last.value.number + 1;
+}
+
+/** A number counts on for one working day; the same number later is another heat. Common practice, 8 to 16 h. */
+const SAME_DAY_MS = 12 * 3_600_000;
+
+/** `heat 2 was at 940`: a heat that is in the log already, told again by its number. */
+function toldAgain(
+  state: IngotState,
+  fact: Extract<Fact, { kind: "heat" }>,
+  at: string,
+): IngotState | undefined {
+  const index = state.heats.findLastIndex(({ value }) => value.number === fact.number);
+  const heat = state.heats[index];
+  if (fact.number === undefined || heat === undefined) return undefined;
+  if (Date.parse(at) - Date.parse(heat.at) > SAME_DAY_MS) return undefined;
+  const value = { ...heat.value, ...said(fact), number: fact.number };
+  return { ...state, heats: state.heats.with(index, { ...heat, value }) };
 }
 
 /** A further word on the heat in hand (its working) is not another heat. */

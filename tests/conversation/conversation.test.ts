@@ -184,6 +184,21 @@ describe("safety lines", () => {
   });
 });
 
+describe("what was taken off", () => {
+  it("leaves that much less to spare, weighed or not, and undo gives it back", async () => {
+    const talk = await Talk.start();
+    await talk.say(INGOT);
+    await talk.say("goal 120 by 25 single edge");
+    await talk.say("pipe to the spine");
+    await talk.say("heat 1 at 900, 20 x 24 x 110");
+    const spare = async (words: string): Promise<number> =>
+      Number(/To spare (\d+) g/.exec((await talk.say(words)).join("\n"))?.[1]);
+    const before = await spare("next size");
+    expect(await spare("filed 5 g off the edge")).toBeLessThan(before);
+    expect(await spare("undo")).toBe(before);
+  });
+});
+
 describe("doubt", () => {
   it("is asked once, with the readings as buttons, and what was sure is kept meanwhile", async () => {
     const talk = await Talk.start();

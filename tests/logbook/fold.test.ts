@@ -37,6 +37,21 @@ describe("folding an ingot", () => {
     ]);
   });
 
+  it("takes a heat told again by its number as that heat, and the same number a day later as another", () => {
+    const log = new Log();
+    log.say([{ kind: "heat", number: 1, temperatureC: 900, operation: "flatten" }]);
+    log.say([{ kind: "heat", number: 2, temperatureC: 960 }]);
+    log.say([{ kind: "heat", number: 3 }]);
+    log.say([{ kind: "heat", number: 2, temperatureC: 940 }]);
+    expect(state(log).heats.map(({ value }) => [value.number, value.temperatureC])).toEqual([
+      [1, 900],
+      [2, 940],
+      [3, undefined],
+    ]);
+    log.say([{ kind: "heat", number: 1, temperatureC: 890, at: minute(26 * 60) }]);
+    expect(state(log).heats).toHaveLength(4);
+  });
+
   it("places a late message where it happened, and later figures follow", () => {
     const log = new Log();
     log.say([{ kind: "ingot", massG: 450 }]);
