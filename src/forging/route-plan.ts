@@ -1,6 +1,7 @@
 /** One route from the piece as it is to the blade: stages, budget, pattern, and what stands against it. */
 
 import { type BarPiece, isIngotPiece } from "../shape/index.js";
+import { bar } from "./bar-stages.js";
 import {
   fireSwing,
   heatsSpread,
@@ -9,7 +10,7 @@ import {
   sumLosses,
   usableRange,
 } from "./budget.js";
-import { bar, type Done, zoneSides } from "./chain.js";
+import { type Done, zoneSides } from "./chain.js";
 import { type BladeSizes, bladeSizes, type Context, finishedG } from "./context.js";
 import { blade, bladeNeeds, longestBladeMm, preform, trimG } from "./finish.js";
 import type { RouteFrame, Work } from "./frame.js";

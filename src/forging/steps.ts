@@ -1,19 +1,10 @@
 /** The order of the stages of each route, and the stretch before the blade run from any of them. */
 import type { IngotPiece } from "../shape/index.js";
-import {
-  bar,
-  block,
-  blockSection,
-  cutPipeEnd,
-  type Done,
-  discOf,
-  flatten,
-  openRing,
-  punch,
-  startBox,
-} from "./chain.js";
+import { bar, block, cutPipeEnd, flatten } from "./bar-stages.js";
+import { blockSection, type Done, discOf, startBox } from "./chain.js";
 import { type BladeSizes, bladeSizes, type Context } from "./context.js";
 import type { RouteFrame, Work } from "./frame.js";
+import { openRing, punch } from "./ring-stages.js";
 import * as rule from "./rules-of-thumb.js";
 import type { Route, StageName } from "./types.js";
 import { NO_ZONE } from "./zone.js";

@@ -1,0 +1,190 @@
+import { readAgain } from "./again.js";
+import { bare, rawOf, trimmed } from "./bare-words.js";
+import type { Clause } from "./clauses.js";
+import type { ReadingContext } from "./context.js";
+import { readFacts, type Talk } from "./facts.js";
+import { closeFrame, type Ledger, open } from "./ledger.js";
+import { leftovers } from "./leftovers.js";
+import { type Fig, means, type Part } from "./parts.js";
+import { isQuestion, readQuestion } from "./questions.js";
+import type { Sentence } from "./sentence.js";
+import { readSettings } from "./settings.js";
+import { readSwitch } from "./switching.js";
+
+const NOT_YET =
+  /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
+
+/** `punch it out`, as an intention: what is to become of the ingot. */
+const RING =
+  /^(ok |so |let's |lets |i'll |we'll |going to |i'm going to |gonna |will |to )*punch(ing)? (it|the pipe|the middle|the centre|the pipe zone) out$|^(ok |so |let's |lets |i'll |going to )*punch(ing)? out (it|the pipe|the middle|the centre)$/;
+
+const hasFigure = (parts: readonly Part[]): boolean =>
+  parts.some((part) => part.type === "figure" && part.q.to > part.q.from && !part.q.ordinal);
+
+/** `150 by 28 blade, single edge`: a blade with its edge or its tang is what is wanted, not the bar. */
+function isBladeTold(parts: readonly Part[], figure: number): boolean {
+  const blade = parts.findIndex((part) => means(part, "goal") === "blade");
+  return (
+    blade >= 0 &&
+    figure >= 0 &&
+    parts.some((part) => means(part, "edge") !== undefined || means(part, "place") === "tang")
+  );
+}
+
+/** `30 high 64 dia, new ingot`: the frame that a later word names takes earlier figures. */
+export function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): void {
+  const kindAt = (kind: string): number => parts.findIndex((part) => means(part, "kind") === kind);
+  const figure = parts.findIndex((part) => part.type === "figure");
+  const first = parts.findIndex((part) =>
+    ["kind", "op", "removal", "route", "split"].some((group) => means(part, group) !== undefined),
+  );
+  if (first < 0 && figure >= 0 && !talk.heat && isBladeTold(parts, figure)) {
+    ledger.frame = open(ledger, { kind: "goal" });
+    return;
+  }
+  if (figure < 0 || first < 0 || figure > first || talk.heat) return;
+  const ingot = kindAt("ingot");
+  const goal = kindAt("goal");
+  const isNew = parts.some((part) => part.type === "mark" && /\bnew\b/.test(part.words));
+  if (ingot === first && isNew) ledger.frame = open(ledger, { kind: "ingot", isNew: true });
+  else if (
+    goal === first &&
+    parts.slice(0, goal + 1).some((part) => means(part, "goal") === "blade")
+  )
+    ledger.frame = open(ledger, { kind: "goal" });
+}
+
+export function readClause(
+  clause: Clause,
+  all: readonly Part[],
+  ledger: Ledger,
+  context: ReadingContext,
+  talk: Talk,
+  sentence: Sentence,
+  unread: string[],
+) {
+  let parts = clause.parts;
+  const give = (): void => {
+    const words = rawOf(parts, sentence);
+    if (words !== "") unread.push(words);
+    for (const part of parts) if (part.type === "figure") part.used = true;
+  };
+  if (ledger.frame && (ledger.frame.kind === "crack" || ledger.frame.kind === "removal"))
+    ledger.soft = true;
+  const after = (): void => {
+    if (clause.hard && (ledger.frame?.kind === "crack" || ledger.frame?.kind === "removal"))
+      closeFrame(ledger);
+  };
+  for (const part of parts) if (part.type === "time") ledger.at = part.at;
+
+  const undo = parts.findIndex((part) => means(part, "say") === "undo");
+  if (undo >= 0) {
+    const count = parts
+      .slice(undo + 1)
+      .find(
+        (part): part is Fig =>
+          part.type === "figure" &&
+          part.dimension === undefined &&
+          part.q.whole &&
+          part.label === undefined &&
+          part.chain === undefined &&
+          part.value <= 50,
+      );
+    const rest = parts.slice(undo + 1).filter((part) => part !== count);
+    const simple = rest.every(
+      (part) =>
+        bare(part) ||
+        (part.type === "mark" && /^(entries|messages|ones|steps|things)$/.test(part.words)) ||
+        part.type === "unknown",
+    );
+    open(ledger, { kind: "undo", ...(count && simple && { count: count.value }) });
+    ledger.trace.push("rule: undo");
+    if (simple || rest.length === 0) return;
+    parts = rest;
+  }
+  const noted = parts.findIndex((part) => !bare(part));
+  if (noted >= 0 && means(parts[noted], "kind") === "note" && parts[noted + 1] !== undefined) {
+    const next = parts[noted + 1];
+    const from = next?.type === "stop" ? parts[noted + 2]?.from : next?.from;
+    if (from !== undefined)
+      open(ledger, { kind: "note", note: sentence.raw(from, sentence.tokens.length) });
+    ledger.ended = true;
+    return;
+  }
+  if (
+    means(parts[0], "notable") !== undefined ||
+    parts.some((part) => means(part, "notable") !== undefined)
+  ) {
+    const at = parts.findIndex((part) => means(part, "notable") !== undefined);
+    const before = parts.slice(0, at);
+    const lead = before.every((part) => bare(part) || part.type === "unknown");
+    const note = lead ? parts : parts.slice(at);
+    if (!lead) readPart({ ...clause, parts: before });
+    open(ledger, { kind: "note", note: trimmed(rawOf(note, sentence)).replace(/^and\s+/i, "") });
+    for (const part of note) if (part.type === "figure") part.used = true;
+    ledger.trace.push("rule: kept as a note");
+    return after();
+  }
+  readPart({ ...clause, parts });
+  after();
+
+  function readPart(one: Clause) {
+    parts = one.parts;
+    const content = parts.filter((part) => !bare(part));
+    if (content.length === 0) return;
+    if (isQuestion(one, context, sentence)) {
+      const question = readQuestion(one, context, sentence);
+      if (question) {
+        open(ledger, question);
+        ledger.trace.push(`rule: question about ${String(question.about)}`);
+      } else give();
+      return;
+    }
+    const lowered = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+    const settled = ledger.touched;
+    if (RING.test(lowered) && (context.ingot?.heats ?? 0) === 0 && !hasFigure(parts)) {
+      open(ledger, { kind: "route", route: "ring" });
+      ledger.trace.push("rule: punched out before any heat is the ring route");
+      return;
+    }
+    readSettings(parts, ledger, sentence);
+    if (
+      ledger.touched === settled &&
+      NOT_YET.test(lowered) &&
+      !content.some(
+        (part) =>
+          means(part, "kind") === "goal" ||
+          means(part, "route") !== undefined ||
+          means(part, "split") !== undefined ||
+          (means(part, "kind") ?? "").startsWith("welder"),
+      )
+    )
+      return give();
+    const again = readAgain(parts, context);
+    if (again) {
+      for (const body of again) open(ledger, body);
+      ledger.trace.push("rule: again, from the message before");
+      return;
+    }
+    const switched = readSwitch(parts, ledger, context, talk, sentence, all);
+    if (switched !== undefined) {
+      if (switched.length === 0) return;
+      parts = switched;
+    }
+    const before = ledger.touched;
+    readFacts(parts, ledger, context, talk, sentence, all);
+    if (ledger.leftovers.length > 0) ledger.guesses.add("leftovers");
+    const strange = ledger.leftovers.splice(0);
+    if (ledger.touched > before || ledger.touched > settled)
+      for (const one of strange) unread.push(trimmed(sentence.raw(one.from, one.to)));
+    leftovers(
+      parts,
+      ledger,
+      context,
+      sentence,
+      ledger.touched > before || ledger.touched > settled,
+      unread,
+      give,
+    );
+  }
+}
