@@ -1,6 +1,6 @@
 /** Who may come in, moved chats, runs and forgetting, on a connection of its own beside the log's. */
 import { existsSync } from "node:fs";
-import Database from "better-sqlite3";
+import type Database from "better-sqlite3";
 import { z } from "zod";
 import {
   type AccessStore,
@@ -14,6 +14,7 @@ import {
   replySchema,
 } from "../logbook/index.js";
 import { forgetSmith, recordsOfSmith } from "./forget.js";
+import { KeptDatabase } from "./kept-database.js";
 import { asStoreFailed, StoreFailed } from "./store-failed.js";
 import { utc } from "./times.js";
 
@@ -44,7 +45,7 @@ export function openSqliteAccess(options: { readonly file: string }): Access {
     throw new StoreFailed("not-found", `${options.file}: open the log first`);
   }
   try {
-    const db = new Database(options.file, { timeout: BUSY_MS });
+    const db = new KeptDatabase(options.file, { timeout: BUSY_MS });
     db.pragma("foreign_keys = ON");
     db.pragma("synchronous = FULL");
     return new SqliteAccess(db);

@@ -3,6 +3,7 @@ import type { Database, Statement } from "better-sqlite3";
 import { type ChatView, type Entry, FACT_SCHEMAS } from "../logbook/index.js";
 import type { Asks } from "./asks.js";
 import { ENTRY_KEY, type EntryKey, type EntryReader } from "./entry-reader.js";
+import { inPages } from "./in-pages.js";
 import type { IngotNames } from "./ingot-names.js";
 import { parseTexts } from "./rows.js";
 import { utc } from "./times.js";
@@ -15,9 +16,9 @@ export class ChatViews {
   readonly #asks: Asks;
   readonly #names: IngotNames;
   readonly #chat: Statement<[string], { turns: number; highest_number: number }>;
-  readonly #settings: Statement<[string], EntryKey>;
-  readonly #inHand: Statement<[string, string], { ingot_id: string }>;
-  readonly #said: Statement<[string, string], EntryKey>;
+  readonly #settings: Statement<(string | number)[], EntryKey>;
+  readonly #inHand: Statement<(string | number)[], { ingot_id: string }>;
+  readonly #said: Statement<(string | number)[], EntryKey>;
   readonly #safety: Statement<[string, string], { safety: string }>;
   readonly #heats: Statement<[string, string], { heats: number }>;
 
@@ -28,7 +29,7 @@ export class ChatViews {
     this.#chat = db.prepare("SELECT turns, highest_number FROM chat WHERE id = ?");
     this.#settings = db.prepare(
       `SELECT ${ENTRY_KEY} FROM entry e WHERE e.chat_id = ? AND e.kind = 'setting'
-       AND e.taken_back_by IS NULL ORDER BY e.at DESC, e.place DESC, e.seq DESC`,
+       AND e.taken_back_by IS NULL ORDER BY e.at DESC, e.place DESC, e.seq DESC LIMIT ? OFFSET ?`,
     );
     // An opening row (or what replaced it) or a switch; details told later do not change hands.
     this.#inHand = db.prepare(
@@ -37,11 +38,11 @@ export class ChatViews {
          AND (e.kind = 'switch' OR e.place = (SELECT seq FROM entry WHERE id = e.ingot_id))
          AND EXISTS (SELECT 1 FROM entry o WHERE o.ingot_id = e.ingot_id AND o.kind = 'ingot'
            AND o.taken_back_by IS NULL)
-       ORDER BY e.place DESC, e.seq DESC`,
+       ORDER BY e.place DESC, e.seq DESC LIMIT ? OFFSET ?`,
     );
     this.#said = db.prepare(
       `SELECT ${ENTRY_KEY} FROM entry e WHERE e.chat_id = ? AND e.smith_id = ?
-       AND e.taken_back_by IS NULL AND e.kind NOT IN ${NOT_FACTS} ORDER BY e.seq DESC`,
+       AND e.taken_back_by IS NULL AND e.kind NOT IN ${NOT_FACTS} ORDER BY e.seq DESC LIMIT ? OFFSET ?`,
     );
     this.#safety = db.prepare(
       "SELECT safety FROM reply WHERE chat_id = ? AND created_at >= ? AND safety <> '[]'",
@@ -78,7 +79,7 @@ export class ChatViews {
     const open = new Set(Object.keys(FACT_SCHEMAS.setting.shape));
     for (const name of ["kind", "at", "approx"]) open.delete(name);
     const kept: Entry[] = [];
-    for (const key of this.#settings.iterate(chatId)) {
+    for (const key of inPages(this.#settings, chatId)) {
       const entry = this.#reader.read(key);
       const said = Object.keys(entry.fact ?? {}).filter((name) => open.delete(name));
       if (said.length > 0) kept.push(entry);
@@ -89,7 +90,7 @@ export class ChatViews {
 
   #hands(chatId: string, smithId: string): readonly string[] {
     const hands = new Set<string>();
-    for (const { ingot_id } of this.#inHand.iterate(chatId, smithId)) {
+    for (const { ingot_id } of inPages(this.#inHand, chatId, smithId)) {
       hands.add(ingot_id);
       if (hands.size === 2) break;
     }
@@ -98,7 +99,7 @@ export class ChatViews {
 
   #lastTurns(chatId: string, smithId: string): ChatView["lastTurns"] {
     const turns: { messageId: string; entries: Entry[] }[] = [];
-    for (const key of this.#said.iterate(chatId, smithId)) {
+    for (const key of inPages(this.#said, chatId, smithId)) {
       const entry = this.#reader.read(key);
       const last = turns.at(-1);
       if (last?.messageId === entry.messageId) last.entries.unshift(entry);

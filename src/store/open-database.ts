@@ -1,7 +1,8 @@
 /** Opens the file of a log: rights, lock, journal, a look for damage, tables brought up to date. */
 
 import { chmodSync, closeSync, existsSync, openSync, realpathSync } from "node:fs";
-import Database from "better-sqlite3";
+import type Database from "better-sqlite3";
+import { KeptDatabase } from "./kept-database.js";
 import { migrate, refuseOtherVersion } from "./migrate.js";
 import { asStoreFailed, StoreFailed } from "./store-failed.js";
 import { lockForWriting } from "./writer-lock.js";
@@ -27,7 +28,7 @@ export function openForWriting(file: string, at: string): OpenDatabase {
       const real = ownerOnly(file);
       unlock = lockForWriting(real);
     }
-    db = new Database(file, { timeout: BUSY_MS });
+    db = new KeptDatabase(file, { timeout: BUSY_MS });
     db.pragma("foreign_keys = ON");
     db.pragma("journal_mode = WAL");
     db.pragma("synchronous = FULL");
@@ -56,7 +57,7 @@ export function openForReading(file: string): OpenDatabase {
   }
   let db: Database.Database | undefined;
   try {
-    db = new Database(file, { readonly: true, timeout: BUSY_MS });
+    db = new KeptDatabase(file, { readonly: true, timeout: BUSY_MS });
     refuseOtherVersion(db);
     const opened = db;
     return { db, close: () => opened.close() };

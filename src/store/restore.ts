@@ -1,6 +1,7 @@
 /** Puts a backup in the place of the log; the log that was there is never overwritten, only moved aside. */
 import { copyFileSync, existsSync, renameSync, rmSync } from "node:fs";
-import Database from "better-sqlite3";
+import type Database from "better-sqlite3";
+import { KeptDatabase } from "./kept-database.js";
 import { openForWriting } from "./open-database.js";
 import { asStoreFailed, StoreFailed } from "./store-failed.js";
 import { lockForWriting } from "./writer-lock.js";
@@ -45,7 +46,7 @@ export function restoreBackup(options: RestoreOptions): void {
 /** A whole log of a version we know, every page of it sound. */
 function check(file: string): void {
   if (!existsSync(file)) throw new StoreFailed("not-found", `${file}: no such backup`);
-  const db = new Database(file, { readonly: true });
+  const db = new KeptDatabase(file, { readonly: true });
   try {
     const found = db.pragma("integrity_check(1)", { simple: true });
     if (found !== "ok") {
@@ -76,7 +77,7 @@ function setAside(file: string, to: string): void {
 function emptyJournal(file: string): void {
   let db: Database.Database | undefined;
   try {
-    db = new Database(file);
+    db = new KeptDatabase(file);
     db.pragma("wal_checkpoint(TRUNCATE)");
   } catch {
     // Damaged: it is moved aside as it is.

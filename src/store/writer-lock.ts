@@ -4,7 +4,8 @@
  */
 
 import { closeSync, openSync } from "node:fs";
-import Database from "better-sqlite3";
+import type Database from "better-sqlite3";
+import { KeptDatabase } from "./kept-database.js";
 import { asStoreFailed, StoreFailed } from "./store-failed.js";
 
 /** Long enough for a run that is just ending to let go. */
@@ -18,7 +19,7 @@ export function lockForWriting(file: string): () => void {
   let lock: Database.Database | undefined;
   try {
     closeSync(openSync(lockFile, "a", 0o600));
-    lock = new Database(lockFile, { timeout: PATIENCE_MS });
+    lock = new KeptDatabase(lockFile, { timeout: PATIENCE_MS });
     lock.pragma("journal_mode = MEMORY");
     lock.exec("BEGIN EXCLUSIVE");
   } catch (error) {

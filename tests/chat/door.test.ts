@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
-import Database from "better-sqlite3";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { createMessenger, type Messenger } from "../../src/chat/index.js";
+import { KeptDatabase as Database } from "../../src/store/kept-database.js";
 import { type Desk, jumpingClock, keptLog, openDesk } from "./desk.js";
 import { createEchoHandler, type EchoHandler } from "./echo-handler.js";
 import { openWire, presses, says, TOKEN, type Wire } from "./wire.js";

@@ -1,8 +1,8 @@
 /** Forgetting a smith whose ingot others worked on: theirs stays, whole and readable. */
 
-import Database from "better-sqlite3";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { createHandler, type Handler } from "../../src/conversation/index.js";
+import { KeptDatabase as Database } from "../../src/store/kept-database.js";
 import { type Desk, openDesk } from "./desk.js";
 
 let desk: Desk;

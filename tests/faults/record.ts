@@ -1,6 +1,7 @@
 /** What a log holds, without what differs from run to run: ids and the time of arrival. */
-import Database from "better-sqlite3";
+
 import { openSqliteStore } from "../../src/store/index.js";
+import { KeptDatabase as Database } from "../../src/store/kept-database.js";
 
 export interface ChatRecord {
   readonly messages: readonly { readonly key: string; readonly text: string }[];

@@ -12,8 +12,8 @@ import {
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import Database from "better-sqlite3";
 import { afterEach, beforeAll, beforeEach, expect, test } from "vitest";
+import { KeptDatabase as Database } from "../../src/store/kept-database.js";
 import { bundle } from "./bundle.js";
 import { chanceFrom } from "./chance.js";
 import { deliveredInOrder, recordOf, unsentIn, wordsOf } from "./record.js";

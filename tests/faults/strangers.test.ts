@@ -1,7 +1,7 @@
 /** 1,000 attempts of people who were not let in: nothing is read, nothing is written but a counter. */
 import { randomBytes } from "node:crypto";
-import Database from "better-sqlite3";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { KeptDatabase as Database } from "../../src/store/kept-database.js";
 import { bundle } from "./bundle.js";
 import { type Chance, chanceFrom } from "./chance.js";
 import { unsentIn } from "./record.js";

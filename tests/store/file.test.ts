@@ -17,10 +17,10 @@ import {
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import Database from "better-sqlite3";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { LogStore } from "../../src/logbook/index.js";
 import { openSqliteStore, StoreFailed } from "../../src/store/index.js";
+import { KeptDatabase as Database } from "../../src/store/kept-database.js";
 import { MIGRATIONS_FOLDER, migrate, readMigrations } from "../../src/store/migrate.js";
 import { openForWriting } from "../../src/store/open-database.js";
 import { SqliteStore } from "../../src/store/sqlite-store.js";
