@@ -13,6 +13,7 @@ import {
   type LogStore,
   type OpenAsk,
   type Reading,
+  type ShopSettings,
   type Turn,
 } from "../logbook/index.js";
 import { dateIn, dayBounds, isTimezone } from "../report/index.js";
@@ -20,6 +21,7 @@ import { type Heard, hear } from "./hear.js";
 import { readingContext } from "./known.js";
 import { shopNow } from "./learned-shop.js";
 import { meltEntries } from "./melt-log.js";
+import type { ShopNow } from "./shop-now.js";
 import { compose, failedTurn } from "./turn.js";
 
 export interface HandlerDeps {
@@ -41,7 +43,7 @@ export interface Handler {
 
 export function createHandler(deps: HandlerDeps): Handler {
   const zones = new Map<string, string>();
-  const taught = new Map<string, readonly IngotState[]>();
+  const taught = new Map<string, Taught>();
   const melts = new Map<string, readonly Entry[]>();
   const answer = async (incoming: Incoming): Promise<void> => {
     try {
@@ -74,17 +76,22 @@ export function createHandler(deps: HandlerDeps): Handler {
 /** What is kept between messages, by chat, so that it is not read again. */
 interface Kept {
   readonly zones: Map<string, string>;
-  readonly taught: Map<string, readonly IngotState[]>;
+  readonly taught: Map<string, Taught>;
   readonly melts: Map<string, readonly Entry[]>;
+}
+
+/** What a chat's finished ingots have taught, and under which settings that was reckoned. */
+interface Taught {
+  readonly finished: readonly IngotState[];
+  readonly settings: string;
+  readonly shop: ShopNow;
 }
 
 /** Everything that the pure turn needs, fetched; then the turn. */
 async function turnFor(deps: HandlerDeps, { zones, taught, melts }: Kept, incoming: Incoming) {
   const { store, newId } = deps;
   const { view, shop: said, timezone } = await chatNow(deps, zones, incoming);
-  const finished = taught.get(incoming.chatId) ?? (await finishedStates(store, incoming.chatId));
-  taught.set(incoming.chatId, finished);
-  const shop = shopNow(said, finished);
+  const shop = await taughtShop(store, taught, incoming.chatId, said);
   const inHandLog = await logOf(store, incoming.chatId, view.inHand);
   const state = view.inHand === undefined ? undefined : foldIngot(view.inHand, inHandLog);
   const edited = incoming.edits === undefined ? [] : await store.entriesOfMessage(incoming.edits);
@@ -131,6 +138,22 @@ async function turnFor(deps: HandlerDeps, { zones, taught, melts }: Kept, incomi
     dayLog,
     newId,
   });
+}
+
+/** The shop with its own figures; reckoned anew only when a setting or the finished ingots have changed. */
+async function taughtShop(
+  store: LogStore,
+  taught: Map<string, Taught>,
+  chatId: string,
+  said: ShopSettings,
+): Promise<ShopNow> {
+  const known = taught.get(chatId);
+  const settings = JSON.stringify(said);
+  if (known?.settings === settings) return known.shop;
+  const finished = known?.finished ?? (await finishedStates(store, chatId));
+  const shop = shopNow(said, finished);
+  taught.set(chatId, { finished, settings, shop });
+  return shop;
 }
 
 /** Finished ingots that the shop's own figures are learned from: the latest, so that old habits fade. */
