@@ -27,7 +27,7 @@ const may = {
     ],
     node: true,
   },
-  store: { own: ["logbook"], npm: ["better-sqlite3", "zod"], node: true },
+  store: { own: ["logbook"], npm: ["better-sqlite3", "pg", "zod"], node: true },
   chat: {
     own: [
       "units",
@@ -41,7 +41,7 @@ const may = {
       "conversation",
       "speech",
     ],
-    npm: ["grammy", "zod", "pino"],
+    npm: ["grammy", "zod", "pino", "prom-client"],
     node: true,
   },
 };
