@@ -2,7 +2,7 @@
 import type { ReadingContext } from "./context.js";
 import { means, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
-import { edits, isKnownWord } from "./spelling.js";
+import { edits, isTradeWord } from "./spelling.js";
 
 const MOST_WORDS = 4;
 const DROP = /^(the|a|ingot|number|no|nr|bar number|ingot number)$/;
@@ -142,7 +142,7 @@ export function knownName(words: string, context: ReadingContext): string | unde
     return names.length === 2 && others.length === 1 ? others[0] : undefined;
   }
   if (plain === "" || /\d/.test(plain)) return undefined;
-  if (plain.split(/\s+/).every(isKnownWord)) return undefined;
+  if (plain.split(/\s+/).every(isTradeWord)) return undefined;
   const near = names
     .map((name) => ({ name, apart: edits(plain, name.toLowerCase(), 2) }))
     .filter(({ name, apart }) => apart <= editsIn(name))
@@ -170,7 +170,7 @@ export function nameAhead(
     const words = sentence.lower(first.from, to);
     // A bare number or a word that means something else names an ingot only if it is all that is said.
     const alone = next < 0;
-    if (!alone && (/^[\d.,/ ]+$/.test(words) || words.split(/\s+/).every(isKnownWord))) {
+    if (!alone && (/^[\d.,/ ]+$/.test(words) || words.split(/\s+/).every(isTradeWord))) {
       if (!(context.names ?? []).some((name) => name.toLowerCase() === words.replace(LEAD, "")))
         continue;
       if (/^[\d.,/ ]+$/.test(words) && parts[next]?.type !== "stop") continue;

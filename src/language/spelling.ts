@@ -2,6 +2,7 @@
  * Slips of the thumb in words of the trade: one edit in words of four letters and more, two in words of seven
  * and more, and only if no other known word is as near. Number words are figures: never touched.
  */
+import { everydayWords } from "./everyday-words.js";
 import { allWords, plainFillers, sameMeaning, tradeWords } from "./phrases.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
@@ -10,7 +11,6 @@ import {
   NUMBER_CONFUSIONS,
   ONES,
   ORDINALS,
-  ORDINARY,
   PARTS,
   SHADES,
   TEENS,
@@ -29,7 +29,6 @@ const numbers = [ONES, TEENS, TENS, PARTS, ORDINALS, NUMBER_CONFUSIONS]
 
 const protectedWords = new Set([
   ...allWords(),
-  ...ORDINARY.split(/[ ,]+/),
   ...UNIT_OF_WORD.keys(),
   ...numbers,
   ...SHADES.split(/[ ,]+/),
@@ -89,8 +88,7 @@ export function edits(a: string, b: string, limit: number): number {
 
 /** The word of the trade that was meant, or undefined if the word is known, too far or between two. */
 export function nearestWord(word: string): string | undefined {
-  if (word.length < ONE_EDIT_FROM || word.length > LONGEST || protectedWords.has(word))
-    return undefined;
+  if (word.length < ONE_EDIT_FROM || word.length > LONGEST || isKnownWord(word)) return undefined;
   if (word.includes("'")) return undefined;
   const limit = word.length >= TWO_EDITS_FROM ? 2 : 1;
   let best: string | undefined;
@@ -129,8 +127,12 @@ function sameStem(a: string, b: string): boolean {
   );
 }
 
-/** Does any line of the vocabulary know this word? */
-export const isKnownWord = (word: string): boolean => protectedWords.has(word);
+/** A word of the vocabulary. */
+export const isTradeWord = (word: string): boolean => protectedWords.has(word);
+
+/** A word of the vocabulary, or a plain English one. */
+export const isKnownWord = (word: string): boolean =>
+  protectedWords.has(word) || everydayWords.has(word);
 
 /** Tokens with slips put right, and what was changed. Words of ingots' names and figures are left alone. */
 export function respell(

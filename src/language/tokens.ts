@@ -76,7 +76,13 @@ function digits(
   const sign = text[end];
   const decimals = run(end + 1);
   // `1.020,5`: points between thousands, a decimal comma.
-  if (sign === "." && decimals - end === 4 && plain.length <= 3 && text[decimals] === ",") {
+  if (
+    sign === "." &&
+    decimals - end === 4 &&
+    plain !== "" &&
+    plain.length <= 3 &&
+    text[decimals] === ","
+  ) {
     const last = run(decimals + 1);
     if (last > decimals + 1)
       return {
@@ -89,7 +95,8 @@ function digits(
   if (
     sign === "." &&
     decimals > end + 1 &&
-    !(text[decimals] === "." && isDigit(text.charCodeAt(decimals + 1)))
+    // A figure that begins with its point has no other.
+    (plain === "" || !(text[decimals] === "." && isDigit(text.charCodeAt(decimals + 1))))
   ) {
     plain += `.${text.slice(end + 1, decimals)}`;
     end = decimals;

@@ -354,4 +354,4 @@ export const NUMBER_CONFUSIONS: Readonly<Record<string, number>> = {
   tenn: 10,
 };
 
-export { FILLERS, ORDINARY, SMALL_TALK } from "./plain-words.js";
+export { FILLERS, SMALL_TALK } from "./plain-words.js";

