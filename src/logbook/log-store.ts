@@ -4,6 +4,7 @@
  */
 import { z } from "zod";
 import { draftSchema, type Fact, type FactKind } from "./entry.js";
+import type { SheetHourStore } from "./sheet-hour.js";
 
 export const EDGES = ["terminal", "messenger"] as const;
 export const MESSAGE_KINDS = ["text", "button", "voice", "edit"] as const;
@@ -140,6 +141,8 @@ export interface Turn {
   readonly answers?: string;
   /** Words that were not understood. */
   readonly unread: readonly string[];
+  /** Minute of the chat's day at which its day sheet comes by itself from now on. */
+  readonly sheetHour?: number | "off";
   readonly at: string;
 }
 
@@ -147,7 +150,7 @@ export interface Turn {
 export interface IngotName {
   readonly ingotId: string;
   readonly name: string;
-  /** True once a finished blade is logged for it. */
+  /** True once it came to an end: a finished blade is logged for it, or it was given up. */
   readonly finished: boolean;
   readonly openedAt: string;
 }
@@ -178,7 +181,7 @@ export interface ChatView {
   readonly entriesSince: number;
 }
 
-export interface LogStore {
+export interface LogStore extends SheetHourStore {
   /**
    * Stores a message before anything is made of it. `again`: seen before, under the id that `unhandled`
    * gives; `handled`: and answered. Survives the end of the process; the end of the power only with the
@@ -212,7 +215,7 @@ export interface LogStore {
   markFailed(replyId: string, at: string, reason: string, final: boolean): Promise<void>;
   /** Entries of a chat that happened in [from, to), in order. */
   day(chatId: string, from: string, to: string): Promise<readonly Entry[]>;
-  /** Latest ingots of a chat that came to an end (finished blade), newest first. */
+  /** Latest ingots of a chat that came to an end (finished blade or given up), newest end first. */
   finishedIngots(chatId: string, limit: number): Promise<readonly IngotName[]>;
   chats(): Promise<readonly { readonly chatId: string; readonly edge: string }[]>;
   /** Every entry with its ingot's name and smith, in order of arrival, for export. */

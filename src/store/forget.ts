@@ -23,6 +23,7 @@ export function recordsOfSmith(
   };
   take("smith", "t.id = ?");
   take("person", "t.id = ?");
+  take("day_sheet_hour", "t.smith_id = ?");
   take("message", "t.smith_id = ? ORDER BY t.seq");
   take("entry", "t.smith_id = ? ORDER BY t.seq");
   for (const table of kindTables(db)) {
@@ -73,6 +74,7 @@ function remove(db: Database, smithId: string): number {
   }
   for (const sql of [
     `DELETE FROM entry WHERE ${gone}`,
+    "DELETE FROM day_sheet_hour WHERE @smith IN (smith_id, chat_id)",
     "DELETE FROM reply WHERE message_id IN (SELECT id FROM message WHERE smith_id = @smith)",
     "DELETE FROM ask WHERE smith_id = @smith",
     `DELETE FROM message WHERE smith_id = @smith AND id NOT IN (SELECT message_id FROM entry)

@@ -1,7 +1,13 @@
 /** What the ingots of a chat are called: numbers given, names found again whatever their letter case. */
 import type { Database, Statement } from "better-sqlite3";
 import { z } from "zod";
-import type { FactOf, IngotName, NewEntry, Turn } from "../logbook/index.js";
+import {
+  type FactOf,
+  givenUp,
+  type IngotName,
+  type NewEntry,
+  type Turn,
+} from "../logbook/index.js";
 import { VIEW_LIMITS } from "./view-limits.js";
 
 /** Letter case, width and composition of the letters do not matter. */
@@ -16,8 +22,9 @@ const nameRow = z.object({
   finished: z.union([z.literal(0), z.literal(1)]),
   opened_at: z.string(),
 });
+const endRow = z.object({ at: z.string() });
 
-const NAME_COLUMNS = "n.ingot_id, n.name, n.finished, n.opened_at";
+const NAME_COLUMNS = "n.ingot_id, n.name, n.finished OR n.given_up AS finished, n.opened_at";
 
 export class IngotNames {
   readonly #highest: Statement<[string], { highest_number: number }>;
@@ -28,6 +35,8 @@ export class IngotNames {
   readonly #byNumber: Statement<[string, number]>;
   readonly #latest: Statement<[string, number]>;
   readonly #finished: Statement<[string, number]>;
+  readonly #giveUp: Statement<[number, string, string]>;
+  readonly #givenUp: Statement<[string, number]>;
   /** Names of the latest ingots, a list a chat. */
   readonly #kept = new Map<string, readonly IngotName[]>();
 
@@ -55,13 +64,27 @@ export class IngotNames {
       `SELECT ${NAME_COLUMNS} FROM named_ingot n WHERE n.chat_id = ? ORDER BY n.seq DESC LIMIT ?`,
     );
     this.#finished = db.prepare(
-      `SELECT ${NAME_COLUMNS} FROM entry f CROSS JOIN named_ingot n ON n.ingot_id = f.ingot_id
+      `SELECT ${NAME_COLUMNS}, f.at FROM entry f CROSS JOIN named_ingot n ON n.ingot_id = f.ingot_id
        WHERE f.chat_id = ? AND f.kind = 'finish' AND f.taken_back_by IS NULL
          AND NOT EXISTS (SELECT 1 FROM entry later WHERE later.ingot_id = f.ingot_id
            AND later.kind = 'finish' AND later.taken_back_by IS NULL
            AND (later.at, later.place, later.seq) > (f.at, f.place, f.seq))
        ORDER BY f.at DESC, f.place DESC LIMIT ?`,
     );
+    this.#giveUp = db.prepare("INSERT INTO given_up (seq, chat_id, ingot_id) VALUES (?, ?, ?)");
+    this.#givenUp = db.prepare(
+      `SELECT ${NAME_COLUMNS}, e.at FROM given_up g CROSS JOIN entry e ON e.seq = g.seq
+         CROSS JOIN named_ingot n ON n.ingot_id = g.ingot_id
+       WHERE g.chat_id = ? AND e.taken_back_by IS NULL AND n.finished = 0
+         AND NOT EXISTS (SELECT 1 FROM given_up later JOIN entry l ON l.seq = later.seq
+           WHERE later.ingot_id = g.ingot_id AND later.seq > g.seq AND l.taken_back_by IS NULL)
+       ORDER BY g.seq DESC LIMIT ?`,
+    );
+  }
+
+  /** Notes that a note gives its ingot up. */
+  giveUp(seq: number, { chatId, ingotId }: NewEntry): void {
+    if (ingotId !== undefined) this.#giveUp.run(seq, chatId, ingotId);
   }
 
   /** Notes the name that an ingot row gives. An opening row without a name takes the next number. */
@@ -111,12 +134,21 @@ export class IngotNames {
       this.#kept.clear();
       return;
     }
-    const touches = turn.entries.some(({ kind }) => kind === "ingot" || kind === "finish");
+    const touches = turn.entries.some(
+      ({ fact, kind }) =>
+        kind === "ingot" || kind === "finish" || (fact?.kind === "note" && givenUp(fact.note)),
+    );
     if (touches || turn.takeBacks.length > 0) this.#kept.delete(turn.chatId);
   }
 
+  /** Ended, with a blade or without, the latest end first. */
   finished(chatId: string, limit: number): readonly IngotName[] {
-    return this.#finished.all(chatId, limit).map(ingotNameOf);
+    const ended = [...this.#finished.all(chatId, limit), ...this.#givenUp.all(chatId, limit)];
+    return ended
+      .map((raw) => ({ at: endRow.parse(raw).at, ingot: ingotNameOf(raw) }))
+      .sort((a, b) => (a.at < b.at ? 1 : a.at > b.at ? -1 : 0))
+      .slice(0, limit)
+      .map(({ ingot }) => ingot);
   }
 }
 

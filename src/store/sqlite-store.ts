@@ -11,6 +11,7 @@ import { IngotNames } from "./ingot-names.js";
 import { Messages } from "./messages.js";
 import type { OpenDatabase } from "./open-database.js";
 import { Outbox } from "./outbox.js";
+import { SheetHours } from "./sheet-hours.js";
 import { asStoreFailed, StoreFailed } from "./store-failed.js";
 
 /** Whether a transaction waits for the disk: docs/decisions/0002-typed-rows-in-sqlite.md. */
@@ -24,6 +25,7 @@ export class SqliteStore implements LogStore {
   readonly #outbox: Outbox;
   readonly #asks: Asks;
   readonly #views: ChatViews;
+  readonly #hours: SheetHours;
   readonly #inTransaction: Transaction<(work: () => unknown) => unknown>;
   /** Changes when another connection writes. */
   readonly #version: Statement<[], number>;
@@ -40,6 +42,7 @@ export class SqliteStore implements LogStore {
     this.#entries = new Entries(db, this.#names);
     this.#outbox = new Outbox(db);
     this.#asks = new Asks(db);
+    this.#hours = new SheetHours(db);
     this.#views = new ChatViews(db, this.#entries.reader, this.#asks, this.#names);
   }
 
@@ -76,6 +79,7 @@ export class SqliteStore implements LogStore {
       this.#outbox.add(turn.chatId, turn.messageId, reply, turn.at);
     }
     this.#asks.write(turn);
+    this.#hours.write(turn);
     this.#messages.markHandled(turn, seqs);
   }
 
@@ -114,6 +118,15 @@ export class SqliteStore implements LogStore {
   }
   finishedIngots(chatId: string, limit: number) {
     return this.#read(() => this.#names.finished(chatId, limit));
+  }
+  sheetHours() {
+    return this.#read(() => this.#hours.all());
+  }
+  sheetHour(chatId: string) {
+    return this.#read(() => this.#hours.of(chatId));
+  }
+  sheetDone(chatId: string, day: string) {
+    return this.#write("FULL", () => this.#hours.done(chatId, day));
   }
   chats() {
     return this.#read(() => this.#messages.chats());

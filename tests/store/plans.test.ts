@@ -4,8 +4,12 @@ import { openForWriting } from "../../src/store/open-database.js";
 import { SqliteStore } from "../../src/store/sqlite-store.js";
 import { atSecond } from "./sample-turns.js";
 
-/** Reads everything by design: export, and the list of chats. */
-const WHOLE = ["FROM entry e ORDER BY e.seq", "FROM chat ORDER BY first_seen"];
+/** Reads everything by design: export, the list of chats, the hours of the sheets (a row a chat). */
+const WHOLE = [
+  "FROM entry e ORDER BY e.seq",
+  "FROM chat ORDER BY first_seen",
+  "ORDER BY h.chat_id",
+];
 /** A scan of an index that holds only the rows wanted, of a list given, or of one made on the way. */
 const BOUNDED =
   /SCAN (\w+ USING (COVERING )?INDEX (message_waiting|reply_unsent)|j VIRTUAL TABLE|n$|CONSTANT)/;
