@@ -1,13 +1,13 @@
 /** What a turn needs to know of a chat: a fixed number of indexed look-ups, however long the log is. */
 import type { Database, Statement } from "better-sqlite3";
-import { type ChatView, type Entry, FACT_SCHEMAS } from "../logbook/index.js";
+import type { ChatView, Entry } from "../logbook/index.js";
 import type { Asks } from "./asks.js";
 import { ENTRY_KEY, type EntryKey, type EntryReader } from "./entry-reader.js";
 import { inPages } from "./in-pages.js";
 import type { IngotNames } from "./ingot-names.js";
 import { parseTexts } from "./rows.js";
 import { utc } from "./times.js";
-import { VIEW_LIMITS } from "./view-limits.js";
+import { LastTurns, StandingSettings } from "./view-parts.js";
 
 const NOT_FACTS = "('undo', 'correct', 'edit')";
 
@@ -74,18 +74,12 @@ export class ChatViews {
     };
   }
 
-  /** Of each setting the latest row that says it: what came before it no longer matters. */
   #standingSettings(chatId: string): readonly Entry[] {
-    const open = new Set(Object.keys(FACT_SCHEMAS.setting.shape));
-    for (const name of ["kind", "at", "approx"]) open.delete(name);
-    const kept: Entry[] = [];
+    const settings = new StandingSettings();
     for (const key of inPages(this.#settings, chatId)) {
-      const entry = this.#reader.read(key);
-      const said = Object.keys(entry.fact ?? {}).filter((name) => open.delete(name));
-      if (said.length > 0) kept.push(entry);
-      if (open.size === 0) break;
+      if (!settings.wants(this.#reader.read(key))) break;
     }
-    return kept.reverse();
+    return settings.inOrder();
   }
 
   #hands(chatId: string, smithId: string): readonly string[] {
@@ -98,14 +92,10 @@ export class ChatViews {
   }
 
   #lastTurns(chatId: string, smithId: string): ChatView["lastTurns"] {
-    const turns: { messageId: string; entries: Entry[] }[] = [];
+    const last = new LastTurns();
     for (const key of inPages(this.#said, chatId, smithId)) {
-      const entry = this.#reader.read(key);
-      const last = turns.at(-1);
-      if (last?.messageId === entry.messageId) last.entries.unshift(entry);
-      else if (turns.length === VIEW_LIMITS.turns) break;
-      else turns.push({ messageId: entry.messageId, entries: [entry] });
+      if (!last.wants(this.#reader.read(key))) break;
     }
-    return turns;
+    return last.turns;
   }
 }

@@ -1,12 +1,13 @@
 /** The log itself: rows written, taken back and read, with what each says. */
 import type { Database, Statement } from "better-sqlite3";
-import { type Entry, factSchema, givenUp, type NewEntry } from "../logbook/index.js";
+import { type Entry, givenUp, type NewEntry } from "../logbook/index.js";
 import { ENTRY_KEY, type EntryKey, EntryReader } from "./entry-reader.js";
 import { Facts } from "./facts.js";
 import type { IngotNames } from "./ingot-names.js";
 import { ENTRY_COLUMNS, entryOf } from "./rows.js";
 import { StoreFailed } from "./store-failed.js";
 import { utc } from "./times.js";
+import { factSaid, headerOf } from "./turn-rules.js";
 
 const IN_ORDER = "ORDER BY e.at, e.place, e.seq";
 
@@ -61,23 +62,8 @@ export class Entries {
 
   /** Gives the row's seq. Inside a transaction. */
   write(entry: NewEntry): number {
-    const fact = entry.fact === undefined ? undefined : factSchema.parse(entry.fact);
-    if (fact !== undefined && fact.kind !== entry.kind) {
-      throw new RangeError(`entry ${entry.id}: kind ${entry.kind}, but it says a ${fact.kind}`);
-    }
-    const row = this.#insert.get({
-      id: entry.id,
-      chatId: entry.chatId,
-      smithId: entry.smithId,
-      messageId: entry.messageId,
-      ingotId: entry.ingotId ?? null,
-      kind: entry.kind,
-      at: utc(entry.at),
-      arrived: utc(entry.arrived),
-      replaces: entry.replaces ?? null,
-      implied: JSON.stringify(entry.implied),
-      confidence: entry.confidence,
-    });
+    const fact = factSaid(entry);
+    const row = this.#insert.get(headerOf(entry));
     if (row === undefined) throw new RangeError(`entry ${entry.id}: no row was written`);
     if (fact !== undefined) this.#facts.write(row.seq, fact);
     if (fact?.kind === "ingot") this.#names.write(row.seq, entry, fact);

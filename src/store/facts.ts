@@ -1,19 +1,25 @@
 /** Writes and reads what an entry says, in the table of its kind. One mapper for every kind. */
 import type { Database, Statement } from "better-sqlite3";
-import { FACT_KINDS, FACT_SCHEMAS, type Fact, type FactKind } from "../logbook/index.js";
-import { type Column, kindTable } from "./columns.js";
+import { FACT_KINDS, type Fact, type FactKind } from "../logbook/index.js";
+import {
+  bound,
+  type Column,
+  factOf,
+  itemsOf,
+  type KindTable,
+  kindTable,
+  type Row,
+} from "./columns.js";
 
-type Row = Record<string, unknown>;
 interface KindStatements {
+  readonly of: KindTable;
   readonly insert: Statement<unknown[]>;
   readonly select: Statement<[number], Row>;
-  readonly columns: readonly Column[];
-  readonly lists: readonly {
-    readonly field: string;
-    readonly insert: Statement<unknown[]>;
-    readonly select: Statement<[number], Row>;
-    readonly columns: readonly Column[];
-  }[];
+  /** By the list's field. */
+  readonly lists: ReadonlyMap<
+    string,
+    { readonly insert: Statement<unknown[]>; readonly select: Statement<[number], Row> }
+  >;
 }
 
 export class Facts {
@@ -25,29 +31,21 @@ export class Facts {
 
   /** The header row `seq` of the same kind must be there. */
   write(seq: number, fact: Fact): void {
-    const kind = this.#of(fact.kind);
-    const fields = fact as unknown as Row;
-    kind.insert.run(seq, ...bound(fields, kind.columns));
-    for (const list of kind.lists) {
-      const items = (fields[list.field] ?? []) as readonly Row[];
-      items.forEach((item, place) => {
-        list.insert.run(seq, place, ...bound(item, list.columns));
+    const { of, insert, lists } = this.#of(fact.kind);
+    insert.run(seq, ...bound(fact as unknown as Row, of.columns));
+    for (const { field, columns } of of.lists) {
+      itemsOf(fact, field).forEach((item, place) => {
+        lists.get(field)?.insert.run(seq, place, ...bound(item, columns));
       });
     }
   }
 
   /** Throws a ZodError if the row is not what its schema says. */
   read(seq: number, kind: FactKind): Fact {
-    const statements = this.#of(kind);
-    const row = statements.select.get(seq);
+    const { of, select, lists } = this.#of(kind);
+    const row = select.get(seq);
     if (row === undefined) throw new RangeError(`entry ${seq}: no row of kind ${kind}`);
-    const fields: Row = { kind };
-    unbind(row, statements.columns, fields);
-    for (const list of statements.lists) {
-      const items = list.select.all(seq).map((item) => unbind(item, list.columns, {}));
-      if (items.length > 0) fields[list.field] = items;
-    }
-    return FACT_SCHEMAS[kind].parse(fields);
+    return factOf(of, row, ({ field }) => lists.get(field)?.select.all(seq) ?? []);
   }
 
   #of(kind: FactKind): KindStatements {
@@ -58,19 +56,22 @@ export class Facts {
 }
 
 function prepare(db: Database, kind: FactKind): KindStatements {
-  const { table, columns, lists } = kindTable(kind);
+  const of = kindTable(kind);
   return {
-    columns,
-    insert: db.prepare(insertSql(table, ["seq"], columns)),
-    select: db.prepare(`SELECT ${namesOf(columns)} FROM ${table} WHERE seq = ?`),
-    lists: lists.map((list) => ({
-      field: list.field,
-      columns: list.columns,
-      insert: db.prepare(insertSql(list.table, ["seq", "place"], list.columns)),
-      select: db.prepare(
-        `SELECT ${namesOf(list.columns)} FROM ${list.table} WHERE seq = ? ORDER BY place`,
-      ),
-    })),
+    of,
+    insert: db.prepare(insertSql(of.table, ["seq"], of.columns)),
+    select: db.prepare(`SELECT ${namesOf(of.columns)} FROM ${of.table} WHERE seq = ?`),
+    lists: new Map(
+      of.lists.map(({ field, table, columns }) => [
+        field,
+        {
+          insert: db.prepare(insertSql(table, ["seq", "place"], columns)),
+          select: db.prepare(
+            `SELECT ${namesOf(columns)} FROM ${table} WHERE seq = ? ORDER BY place`,
+          ),
+        },
+      ]),
+    ),
   };
 }
 
@@ -80,18 +81,4 @@ const namesOf = (columns: readonly Column[]): string =>
 function insertSql(table: string, keys: readonly string[], columns: readonly Column[]): string {
   const names = [...keys, ...columns.map(({ column }) => column)];
   return `INSERT INTO ${table} (${names.join(", ")}) VALUES (${names.map(() => "?").join(", ")})`;
-}
-
-const bound = (fields: Row, columns: readonly Column[]): unknown[] =>
-  columns.map(({ field, boolean }) => {
-    const value = fields[field];
-    return value === undefined ? null : boolean ? Number(value) : value;
-  });
-
-function unbind(row: Row, columns: readonly Column[], into: Row): Row {
-  for (const { field, column, boolean } of columns) {
-    const value = row[column];
-    if (value !== null) into[field] = boolean ? value === 1 : value;
-  }
-  return into;
 }

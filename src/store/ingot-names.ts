@@ -14,7 +14,7 @@ import { VIEW_LIMITS } from "./view-limits.js";
 export const nameKey = (name: string): string =>
   name.normalize("NFKC").trim().toLowerCase().normalize("NFC");
 const KEPT_CHATS = 1000;
-const WHOLE_NUMBER = /^[1-9]\d{0,8}$/;
+export const WHOLE_NUMBER = /^[1-9]\d{0,8}$/;
 
 const nameRow = z.object({
   ingot_id: z.string(),
@@ -24,7 +24,12 @@ const nameRow = z.object({
 });
 const endRow = z.object({ at: z.string() });
 
-const NAME_COLUMNS = "n.ingot_id, n.name, n.finished OR n.given_up AS finished, n.opened_at";
+/** The number said as a name, else the next one of the chat. */
+export const numberFor = (key: string, highest: number): number =>
+  WHOLE_NUMBER.test(key) ? Number(key) : highest + 1;
+
+export const NAME_COLUMNS = `n.ingot_id, n.name, n.opened_at,
+  CASE WHEN n.finished = 1 OR n.given_up = 1 THEN 1 ELSE 0 END AS finished`;
 
 export class IngotNames {
   readonly #highest: Statement<[string], { highest_number: number }>;
@@ -101,7 +106,7 @@ export class IngotNames {
       return;
     }
     const highest = this.#highest.get(chatId)?.highest_number ?? 0;
-    const number = WHOLE_NUMBER.test(key) ? Number(key) : highest + 1;
+    const number = numberFor(key, highest);
     if (number > highest) this.#raise.run(number, chatId);
     this.#insert.run(seq, chatId, ingotId, number, key === "" ? String(number) : key);
   }
@@ -144,15 +149,19 @@ export class IngotNames {
   /** Ended, with a blade or without, the latest end first. */
   finished(chatId: string, limit: number): readonly IngotName[] {
     const ended = [...this.#finished.all(chatId, limit), ...this.#givenUp.all(chatId, limit)];
-    return ended
-      .map((raw) => ({ at: endRow.parse(raw).at, ingot: ingotNameOf(raw) }))
-      .sort((a, b) => (a.at < b.at ? 1 : a.at > b.at ? -1 : 0))
-      .slice(0, limit)
-      .map(({ ingot }) => ingot);
+    return latestEnds(ended, limit);
   }
 }
 
-function ingotNameOf(raw: unknown): IngotName {
+/** Rows of ingots that ended, with the time of it in `at`. */
+export const latestEnds = (rows: readonly unknown[], limit: number): readonly IngotName[] =>
+  rows
+    .map((raw) => ({ at: endRow.parse(raw).at, ingot: ingotNameOf(raw) }))
+    .sort((a, b) => (a.at < b.at ? 1 : a.at > b.at ? -1 : 0))
+    .slice(0, limit)
+    .map(({ ingot }) => ingot);
+
+export function ingotNameOf(raw: unknown): IngotName {
   const row = nameRow.parse(raw);
   return {
     ingotId: row.ingot_id,

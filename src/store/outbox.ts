@@ -7,6 +7,8 @@ import { utc } from "./times.js";
 const LONGEST_ERROR = 500;
 /** A bot's token has this shape; errors of the network may quote the address that holds it. */
 const TOKEN = /\d{5,}:[\w-]{20,}/g;
+export const reasonKept = (reason: string): string =>
+  reason.replaceAll(TOKEN, "[token]").slice(0, LONGEST_ERROR);
 const COLUMNS = `r.id, r.chat_id, r.message_id, m.source_key, r.body, r.safety, r.created_at, r.attempts
   FROM reply r INDEXED BY reply_unsent JOIN message m ON m.id = r.message_id WHERE r.sent_at IS NULL AND r.given_up = 0`;
 
@@ -55,7 +57,6 @@ export class Outbox {
   }
 
   markFailed(replyId: string, at: string, reason: string, final: boolean): void {
-    const line = reason.replaceAll(TOKEN, "[token]").slice(0, LONGEST_ERROR);
-    this.#failed.run(utc(at), line, Number(final), replyId);
+    this.#failed.run(utc(at), reasonKept(reason), Number(final), replyId);
   }
 }

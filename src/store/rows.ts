@@ -5,6 +5,7 @@ import {
   askSchema,
   type Entry,
   FACT_KINDS,
+  type Fact,
   type FactKind,
   type Incoming,
   incomingSchema,
@@ -13,7 +14,6 @@ import {
   replySchema,
   TAKE_BACK_KINDS,
 } from "../logbook/index.js";
-import type { Facts } from "./facts.js";
 
 const utcTime = z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/);
 const jsonText = z.string().transform((text, context) => {
@@ -50,7 +50,7 @@ const takesBack: ReadonlySet<string> = new Set(TAKE_BACK_KINDS);
 const isFactKind = (kind: Entry["kind"]): kind is FactKind => !takesBack.has(kind);
 
 /** A header row, with what it says from the table of its kind. */
-export function entryOf(raw: unknown, facts: Facts): Entry {
+export function entryOf(raw: unknown, facts: { read(seq: number, kind: FactKind): Fact }): Entry {
   const row = entryRow.parse(raw);
   return {
     id: row.id,
@@ -79,9 +79,9 @@ export function incomingOf(raw: unknown): Incoming {
   return incomingSchema.parse(Object.fromEntries(known));
 }
 /** The columns of `message m` and `smith s` under our names. */
-export const INCOMING_COLUMNS = `m.id, m.source_key AS sourceKey, m.edge, m.chat_id AS chatId,
-  m.smith_id AS smithId, s.name AS smithName, m.kind, m.text, m.sent_at AS sentAt,
-  m.received_at AS receivedAt, m.edits, m.heard_confidence AS heardConfidence`;
+export const INCOMING_COLUMNS = `m.id, m.source_key AS "sourceKey", m.edge, m.chat_id AS "chatId",
+  m.smith_id AS "smithId", s.name AS "smithName", m.kind, m.text, m.sent_at AS "sentAt",
+  m.received_at AS "receivedAt", m.edits, m.heard_confidence AS "heardConfidence"`;
 
 const replyRow = z.object({
   id: z.string(),

@@ -57,7 +57,7 @@ export class SheetHours {
   }
 }
 
-function sheetHourOf(raw: unknown): SheetHour {
+export function sheetHourOf(raw: unknown): SheetHour {
   const row = hourRow.parse(raw);
   return {
     chatId: row.chat_id,

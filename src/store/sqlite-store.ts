@@ -12,7 +12,8 @@ import { Messages } from "./messages.js";
 import type { OpenDatabase } from "./open-database.js";
 import { Outbox } from "./outbox.js";
 import { SheetHours } from "./sheet-hours.js";
-import { asStoreFailed, StoreFailed } from "./store-failed.js";
+import { asStoreFailed } from "./store-failed.js";
+import { isToBeWritten } from "./turn-rules.js";
 
 /** Whether a transaction waits for the disk: docs/decisions/0002-typed-rows-in-sqlite.md. */
 type Durability = "FULL" | "NORMAL";
@@ -57,23 +58,8 @@ export class SqliteStore implements LogStore {
   }
 
   #commit(turn: Turn): void {
-    const message = this.#messages.byId(turn.messageId);
-    if (message?.chat_id !== turn.chatId || message.smith_id !== turn.smithId) {
-      throw new StoreFailed(
-        "unknown-message",
-        `no message ${turn.messageId} of this chat and smith`,
-      );
-    }
-    if (message.handled_at !== null) return;
-    const seqs = turn.entries.map((entry) => {
-      const { chatId, smithId, messageId, replaces } = entry;
-      // What undo makes stand again points at the message that said it first.
-      const ours = messageId === turn.messageId || replaces !== undefined;
-      if (chatId !== turn.chatId || smithId !== turn.smithId || !ours) {
-        throw new RangeError(`entry ${entry.id} is not of message ${turn.messageId}`);
-      }
-      return this.#entries.write(entry);
-    });
+    if (!isToBeWritten(turn, this.#messages.byId(turn.messageId))) return;
+    const seqs = turn.entries.map((entry) => this.#entries.write(entry));
     for (const { entryId, by } of turn.takeBacks) this.#entries.takeBack(turn.chatId, entryId, by);
     for (const reply of turn.replies) {
       this.#outbox.add(turn.chatId, turn.messageId, reply, turn.at);
