@@ -1,7 +1,7 @@
 /** What the card and the day's sheet are given of the plans: the report itself plans nothing. */
 
 import { nextSize } from "../forging/index.js";
-import type { IngotState } from "../logbook/index.js";
+import { type IngotState, isEnded } from "../logbook/index.js";
 import { asOf, type DayInput, type DaySheet, dayBounds, daySheet } from "../report/index.js";
 import { smallestFirst } from "./forge.js";
 import { meltOf, steelOfMelt } from "./melts-now.js";
@@ -35,7 +35,7 @@ export function daySheetOf(
   const { to } = dayBounds(input.date, input.timezone);
   for (const [id, now] of input.states) {
     const state = asOf(now, to);
-    if (state.finish !== undefined) continue;
+    if (isEnded(state)) continue;
     const plan = planFor(state, shop);
     if (plan === undefined || plan.refused) continue;
     windows.set(id, plan.window);

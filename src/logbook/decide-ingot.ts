@@ -2,7 +2,7 @@
 import { add, type Work } from "./decide-work.js";
 import type { DecideInput } from "./decision.js";
 import type { DraftOf } from "./entry.js";
-import { emptyIngot, type IngotState } from "./ingot-state.js";
+import { emptyIngot, type IngotState, isEnded } from "./ingot-state.js";
 import type { Draft } from "./reading.js";
 
 /** An ingot that is not in hand is opened; what is more of the one in hand is added to it. */
@@ -29,8 +29,7 @@ function belongs(state: IngotState, body: DraftOf<"ingot">): boolean {
     body.pipeDepthMm !== undefined ||
     body.pipeDiameterMm !== undefined;
   if (!saysBody) return saysDetail || body.name !== undefined;
-  if (state.finish !== undefined || state.heats.length > 0 || state.piece !== undefined)
-    return false;
+  if (isEnded(state) || state.heats.length > 0 || state.piece !== undefined) return false;
   return fields.every((field) => body[field] === undefined || state.facts[field] === undefined);
 }
 
@@ -73,7 +72,8 @@ export function sizeOrIngot(
       ...(facts.massG === undefined ? {} : { massG: facts.massG }),
     };
     const asDraft = { ...draft, body: asIngot, implied: [...draft.implied, "kind"] };
-    if (work.inHand === undefined) open(input, work, asIngot, asDraft);
+    if (work.inHand === undefined || (round && state?.givenUp !== undefined))
+      open(input, work, asIngot, asDraft);
     else add(input, work, asDraft, asIngot, work.inHand);
     return;
   }

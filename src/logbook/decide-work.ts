@@ -15,6 +15,8 @@ export interface Work {
   inHand: string | undefined;
   opened: { name: string; implied: boolean } | undefined;
   switchedTo: string | undefined;
+  /** Id of the ingot that this message gave up. */
+  gaveUp: string | undefined;
   opens: number;
   readonly questions: AskedOf[];
   readonly corrections: Correction[];

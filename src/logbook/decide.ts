@@ -4,6 +4,7 @@
  */
 import { correct, editedIngot, keepPlaces, takeBackEdited, undo } from "./decide-back.js";
 import { ingot, open, sizeOrIngot, switchTo } from "./decide-ingot.js";
+import { note } from "./decide-note.js";
 import { add, type Work } from "./decide-work.js";
 import type { DecideInput, Decision } from "./decision.js";
 import type { DraftOf } from "./entry.js";
@@ -22,6 +23,7 @@ export function decide(input: DecideInput): Decision {
     inHand: editedIngot(input) ?? input.view.inHand,
     opened: undefined,
     switchedTo: undefined,
+    gaveUp: undefined,
     opens: 0,
     questions: [],
     corrections: [],
@@ -35,6 +37,7 @@ export function decide(input: DecideInput): Decision {
   }
   if (input.message.kind === "edit") keepPlaces(input, work);
   const state = work.inHand === undefined ? undefined : work.states.get(work.inHand);
+  const gaveUp = work.gaveUp === undefined ? undefined : work.states.get(work.gaveUp);
   return {
     entries: work.entries,
     takeBacks: work.takeBacks,
@@ -42,6 +45,7 @@ export function decide(input: DecideInput): Decision {
     ...(state === undefined ? {} : { state }),
     ...(work.opened === undefined ? {} : { opened: work.opened }),
     ...(work.switchedTo === undefined ? {} : { switchedTo: work.switchedTo }),
+    ...(gaveUp === undefined ? {} : { gaveUp }),
     questions: work.questions,
     corrections: work.corrections,
     undone: work.undone,
@@ -75,8 +79,7 @@ function one(
       ingot(input, work, draft, body);
       return "go on";
     case "note":
-      add(input, work, draft, body, work.inHand);
-      return "go on";
+      return note(input, work, draft, body, rest);
     case "size":
       sizeOrIngot(input, work, draft, body);
       return "go on";

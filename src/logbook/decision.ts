@@ -43,6 +43,8 @@ export interface Decision {
   /** Name of an ingot opened by this message, and whether the name was ours. */
   readonly opened?: { readonly name: string; readonly implied: boolean };
   readonly switchedTo?: string;
+  /** The ingot that this message gave up, as it is now. */
+  readonly gaveUp?: IngotState;
   readonly questions: readonly AskedOf[];
   readonly corrections: readonly Correction[];
   /** What undo took back. */

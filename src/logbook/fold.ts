@@ -3,6 +3,7 @@
  * voice note or an edit lands where it belongs and everything after it follows.
  */
 import type { Fact } from "./entry.js";
+import { givenUp } from "./given-up.js";
 import {
   type Crack,
   emptyIngot,
@@ -86,8 +87,12 @@ export function evolve(state: IngotState, entry: Entry): IngotState {
       const finish = finishes.at(-1);
       return { ...opened, finishes, ...(finish === undefined ? {} : { finish }) };
     }
-    case "note":
-      return { ...opened, notes: [...opened.notes, placed(fact.note)] };
+    case "note": {
+      const notes = [...opened.notes, placed(fact.note)];
+      return givenUp(fact.note) === undefined
+        ? { ...opened, notes }
+        : { ...opened, notes, givenUp: placed(fact.note) };
+    }
     case "melt":
     case "switch":
     case "setting":

@@ -63,7 +63,13 @@ export interface IngotState {
   readonly finishes: readonly Placed<FinishFacts>[];
   /** The last of them. */
   readonly finish?: Placed<FinishFacts>;
+  /** The note that gave it up, if one did: it ended without a blade, or the blade was lost. */
+  readonly givenUp?: Placed<string>;
 }
+
+/** Nothing more is to be forged of it. */
+export const isEnded = ({ finish, givenUp }: IngotState): boolean =>
+  finish !== undefined || givenUp !== undefined;
 
 export const emptyIngot = (ingotId: string): IngotState => ({
   ingotId,

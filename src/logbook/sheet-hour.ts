@@ -1,10 +1,9 @@
 /** When a chat's day sheet comes by itself: one row a chat, beside the log. */
-import type { EDGES } from "./log-store.js";
 
 /** The hour as it stands, and the last day that was seen to. */
 export interface SheetHour {
   readonly chatId: string;
-  readonly edge: (typeof EDGES)[number];
+  readonly edge: "terminal" | "messenger";
   /** Who said so last. */
   readonly smithId: string;
   /** Since midnight as the chat's clock shows it, 0 to 1439. */

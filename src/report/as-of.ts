@@ -7,7 +7,7 @@ export function asOf(state: IngotState, until: string): IngotState {
     list.filter(({ at }) => at < until);
   const removals = before(state.removals);
   const done = new Set(removals.map(({ entryId }) => entryId));
-  const { finish: _finish, piece, ...rest } = state;
+  const { finish: _finish, givenUp, piece, ...rest } = state;
   const finishes = before(state.finishes);
   const finish = finishes.at(-1);
   return {
@@ -22,6 +22,7 @@ export function asOf(state: IngotState, until: string): IngotState {
     notes: before(state.notes),
     finishes,
     ...(finish === undefined ? {} : { finish }),
+    ...(givenUp === undefined || givenUp.at >= until ? {} : { givenUp }),
     ...(piece === undefined ? {} : pieceBefore(state, piece, until)),
   };
 }

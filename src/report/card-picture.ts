@@ -8,7 +8,7 @@ import {
 } from "../units/index.js";
 import { heatChart } from "./card-heats.js";
 import { ingotSection, stageRows } from "./card-shapes.js";
-import { crackWords } from "./card-words.js";
+import { crackWords, openWords } from "./card-words.js";
 import { type Drawing, Page, SMALL, STRONG } from "./drawing.js";
 import type { IngotCard } from "./ingot-card.js";
 import { bladeSize, carbonLabel, routeLabel, sizeLabel } from "./labels.js";
@@ -44,7 +44,7 @@ function heading(page: Page, card: IngotCard, units: ChatUnits): void {
   page.write(`Ingot ${card.name}`, { size: 40, bold: true });
   const state =
     blades.length === 0
-      ? "in hand"
+      ? openWords(card)
       : blades.length === 1
         ? "blade done"
         : `${blades.length} blades`;
@@ -52,6 +52,7 @@ function heading(page: Page, card: IngotCard, units: ChatUnits): void {
   page.write(
     joined([
       state,
+      blades.length > 0 && card.givenUpAt !== undefined ? "given up after that" : undefined,
       ingot.massG === undefined ? undefined : formatMass(ingot.massG, units),
       carbonLabel(card),
       ingot.melt === undefined ? undefined : `melt ${ingot.melt}`,

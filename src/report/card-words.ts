@@ -34,6 +34,10 @@ export function cardWords(card: IngotCard, units: ChatUnits): string {
     .join("\n\n");
 }
 
+/** How an ingot without a blade stands. */
+export const openWords = ({ givenUpAt }: IngotCard): string =>
+  givenUpAt === undefined ? "in hand" : "given up, no blade";
+
 function heading(card: IngotCard, units: ChatUnits): string[] {
   const { goal, ingot } = card;
   const size = sizeLabel(
@@ -46,13 +50,14 @@ function heading(card: IngotCard, units: ChatUnits): string[] {
   );
   const done =
     card.blades.length === 0
-      ? "in hand"
+      ? openWords(card)
       : card.blades.length === 1
         ? "blade done"
         : `${card.blades.length} blades done`;
   const goalSize = goal === undefined ? "" : sizeLabel(bladeSize(goal), units);
   return [
     ...wrapped(`INGOT ${card.name} · ${done}`, "  "),
+    ...(card.blades.length > 0 && card.givenUpAt !== undefined ? ["Given up after that."] : []),
     ...dotted([
       [ingot.shape, size].filter((part) => part !== undefined && part !== "").join(" "),
       ingot.massG !== undefined && formatMass(ingot.massG, units),

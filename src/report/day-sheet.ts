@@ -8,6 +8,7 @@ import {
   type GoalFacts,
   heatsBy,
   type IngotState,
+  isEnded,
   type MeltState,
   type RouteFacts,
   weighedLog,
@@ -29,6 +30,8 @@ export interface DayIngot {
   readonly name: string;
   readonly opened: boolean;
   readonly finished: boolean;
+  /** It ended without a blade, or the blade was lost. */
+  readonly givenUp: boolean;
   readonly heatsToday: number;
   /** All of them, to the end of the day. */
   readonly heats: number;
@@ -42,7 +45,7 @@ export interface DayIngot {
   readonly openCracks: number;
   readonly route?: RouteFacts;
   readonly goal?: GoalFacts;
-  /** The next size of its plan, if one was handed in and the blade is not done. */
+  /** The next size of its plan, if one was handed in and the ingot has not ended. */
   readonly next?: { readonly stage: string; readonly size: CardSize };
 }
 
@@ -154,10 +157,10 @@ function usedUp(melts: readonly MeltState[]): readonly UsedUp[] {
   return [...used.values()].sort((a, b) => b.massG - a.massG);
 }
 
-/** Worked on that day, or opened by then and not done. */
+/** Worked on that day, or opened by then and not ended. */
 function isShown(id: string, state: IngotState, entries: readonly Entry[], to: string): boolean {
   const worked = entries.some((row) => row.ingotId === id && row.takenBackBy === undefined);
-  const open = state.openedAt !== undefined && state.openedAt < to && state.finish === undefined;
+  const open = state.openedAt !== undefined && state.openedAt < to && !isEnded(state);
   return worked || open;
 }
 
@@ -176,11 +179,12 @@ function dayIngot(
   }));
   const size = measuredStages(state).at(-1)?.size;
   const massG = massNowG(state);
-  const stage = state.finish === undefined ? next?.get(id) : undefined;
+  const stage = isEnded(state) ? undefined : next?.get(id);
   return {
     name: state.name,
     opened: state.openedAt !== undefined && within({ at: state.openedAt }),
     finished: state.finish !== undefined,
+    givenUp: state.givenUp !== undefined,
     heatsToday: today.length,
     heats: heatsBy(state, state.heats.length),
     over: marks.filter(({ where }) => where === "over").length,

@@ -51,11 +51,12 @@ export function meltParts({ chargeG, facts, number }: DayMelt, units: ChatUnits)
 }
 
 export function ingotParts(ingot: DayIngot, units: ChatUnits): Parts {
-  const { finished, heats, heatsToday, massG, openCracks, over, size, under } = ingot;
+  const { finished, givenUp, heats, heatsToday, massG, openCracks, over, size, under } = ingot;
   return [
     `INGOT ${ingot.name}`,
     ingot.opened && "new",
     finished && "blade done",
+    givenUp && "given up",
     heatsToday > 0 && heatsToday === heats && counted(heats, "heat"),
     heatsToday > 0 && heatsToday < heats && `${heatsToday} of ${heats} heats today`,
     heatsToday === 0 && heats > 0 && `${counted(heats, "heat")} before`,
@@ -117,12 +118,12 @@ export function orderParts({ used }: DaySheet, units: ChatUnits): Parts {
   ];
 }
 
-/** Undefined when the blade is done or nothing is known of what is wanted. */
+/** Undefined when the ingot has ended or nothing is known of what is wanted. */
 export function nextText(
-  { finished, goal, name, next }: DayIngot,
+  { finished, givenUp, goal, name, next }: DayIngot,
   units: ChatUnits,
 ): string | undefined {
-  if (finished) return undefined;
+  if (finished || givenUp) return undefined;
   if (next !== undefined) {
     return `Next, ${name}: ${next.stage} to ${sizeLabel(next.size, units)}`;
   }

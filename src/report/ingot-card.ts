@@ -74,6 +74,8 @@ export interface IngotCard {
   readonly name: string;
   readonly openedAt?: string;
   readonly finishedAt?: string;
+  /** When it was given up; the note that says so is among the notes. */
+  readonly givenUpAt?: string;
   readonly ingot: IngotFacts;
   readonly carbonPct: number;
   /** Said, worked out from the charge of its melt, or assumed. */
@@ -125,7 +127,11 @@ export function ingotCard(input: {
   const takers = new Set(state.cracks.flatMap(({ takenOutBy }) => takenOutBy ?? []));
   return {
     name: state.name,
-    ...given({ openedAt: state.openedAt, finishedAt: state.finish?.at }),
+    ...given({
+      openedAt: state.openedAt,
+      finishedAt: state.finish?.at,
+      givenUpAt: state.givenUp?.at,
+    }),
     ingot: state.facts,
     carbonPct,
     carbonFrom:
