@@ -7,6 +7,8 @@ export interface ChatIds {
   /** Id under which the messenger knows the log's chat now. */
   toWire(logId: string): string;
   moved(from: string, to: string): Promise<void>;
+  /** The database knows that the log's chat has this id now: another process may have noted it. */
+  learn(logId: string, wireId: string): void;
 }
 
 export async function loadChatIds(
@@ -26,6 +28,9 @@ export async function loadChatIds(
   return {
     toLog,
     toWire: (logId) => wire.get(logId) ?? logId,
+    learn(logId, wireId) {
+      if (toLog(wireId) !== logId) note(logId, wireId);
+    },
     async moved(from, to) {
       if (toLog(to) === toLog(from)) return;
       await access.chatMoved(toLog(from), to, now());

@@ -1,7 +1,7 @@
 /** `forget me`: a person's records are given to them, and removed once they say so again. */
-import { randomBytes } from "node:crypto";
 import type { PrivacyStore } from "../logbook/index.js";
 import type { DoorLine } from "./door.js";
+import { type OpenQuestions, rememberedQuestions } from "./open-questions.js";
 import type { VoiceKeeping } from "./voice-keeping.js";
 
 export interface Forgetting {
@@ -16,23 +16,21 @@ export interface Forgetting {
 /** How long the question stands, minutes. Common practice, no source; 5 to 60. */
 const STANDS_MIN = 15;
 const PREFIX = "forget:";
-/** Most questions open at once; the oldest are dropped. */
-const OPEN_LIMIT = 1000;
 /** Sound that is put into the file, bytes; in base64 it stays below the 50 MB of a document [Bot API, sendDocument]. */
 const SOUND_LIMIT_BYTES = 20_000_000;
 
-export function createForgetting(privacy: PrivacyStore, voices?: VoiceKeeping): Forgetting {
-  const open = new Map<string, { personId: string; untilMs: number }>();
+export function createForgetting(
+  privacy: PrivacyStore,
+  voices?: VoiceKeeping,
+  questions: OpenQuestions = rememberedQuestions(),
+): Forgetting {
   return {
     isAsked: (text) => /^\/?forget[ _]me[.!]?$/i.test(text.trim()),
     async ask(personId, nowMs) {
       const records = await privacy.recordsOf(personId);
       const voice = (await voices?.of(personId, SOUND_LIMIT_BYTES)) ?? [];
       const silent = voice.filter(({ sound }) => sound === undefined).length;
-      const nonce = randomBytes(12).toString("base64url");
-      open.set(nonce, { personId, untilMs: nowMs + STANDS_MIN * 60_000 });
-      const oldest = open.keys().next().value;
-      if (open.size > OPEN_LIMIT && oldest !== undefined) open.delete(oldest);
+      const nonce = questions.ask(personId, nowMs + STANDS_MIN * 60_000);
       return {
         file: `${JSON.stringify(voice.length > 0 ? { ...records, voice } : records, null, 2)}\n`,
         line: {
@@ -48,16 +46,15 @@ export function createForgetting(privacy: PrivacyStore, voices?: VoiceKeeping): 
       const match = /^forget:(yes|no):([A-Za-z0-9_-]{16})$/.exec(data);
       if (!match?.[2])
         return data.startsWith(PREFIX) ? { text: "That button is not yours." } : undefined;
-      const asked = open.get(match[2]);
-      if (!asked || asked.untilMs < nowMs)
-        return { text: "That question is over. Say: forget me." };
-      if (asked.personId !== personId) return { text: "That button is not yours." };
+      const standing = questions.standing(match[2], personId, nowMs);
+      if (standing === "over") return { text: "That question is over. Say: forget me." };
+      if (standing === "not-theirs") return { text: "That button is not yours." };
       if (match[1] === "yes") {
         // The files first: who is forgotten in the log can not ask again.
         await voices?.forget(personId);
         await privacy.forget(personId);
       }
-      open.delete(match[2]);
+      questions.close(match[2]);
       return { text: match[1] === "yes" ? "Removed. Nothing of you is kept." : "Kept as it was." };
     },
   };

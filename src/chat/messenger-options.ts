@@ -5,7 +5,9 @@ import type { Render } from "./attached.js";
 import type { ChatLogger } from "./chat-logger.js";
 import type { Clock } from "./clock.js";
 import type { Speak } from "./messenger-calls.js";
+import type { ServedMetrics } from "./metrics.js";
 import type { PacingLimits } from "./pacing.js";
+import type { WorkSharing } from "./shared-edge.js";
 import type { Hear } from "./terminal.js";
 
 export interface MessengerOptions {
@@ -42,6 +44,15 @@ export interface MessengerOptions {
   /** What the owner must see and no log may hold: the pairing link. Standard output if absent. */
   readonly print?: (line: string) => void;
   readonly limits?: PacingLimits;
+  /** Several processes share the database; absent, this one is alone with its log. */
+  readonly sharing?: WorkSharing;
+  /** Figures of the run, served with the health of the process. */
+  readonly status?: {
+    readonly metrics: ServedMetrics;
+    /** Another than the webhook's, this machine only unless `host` is given. */
+    readonly port?: number;
+    readonly host?: string;
+  };
   readonly clock?: Clock;
   /** Calls go through grammY's own HTTP client, the only one that a mocked node:http sees. */
   readonly libraryClient?: boolean;
@@ -54,4 +65,6 @@ export interface Messenger {
   stop(): Promise<void>;
   /** The port listened on, in webhook mode. */
   port(): number | undefined;
+  /** The port of figures and health. */
+  statusPort(): number | undefined;
 }

@@ -1,23 +1,25 @@
 /** The messaging edge: updates in by long polling or webhook, replies out through the outbox. */
-import { createHmac } from "node:crypto";
 import { setMaxListeners } from "node:events";
-import { type ChatIds, loadChatIds } from "./chat-ids.js";
+import type { LastRun, LogStore } from "../logbook/index.js";
+import { loadChatIds } from "./chat-ids.js";
 import { createChatLanes } from "./chat-lanes.js";
 import { backOffMs, systemClock } from "./clock.js";
-import { createDoor, INVITE_HOURS } from "./door.js";
-import { createForgetting } from "./forgetting.js";
+import { INVITE_HOURS } from "./door.js";
+import { createEdgeParts, type EdgeParts } from "./edge-parts.js";
 import { heartbeat } from "./heartbeat.js";
 import { inviteLink } from "./invite-code.js";
 import { createCalls } from "./messenger-calls.js";
 import type { Messenger, MessengerOptions } from "./messenger-options.js";
-import { createOutbox, type Outbox } from "./outbox.js";
-import { createPacing, PUBLISHED_LIMITS } from "./pacing.js";
+import { meteredStore } from "./metered-store.js";
+import { type Depths, NO_METRICS } from "./metrics.js";
+import type { Outbox } from "./outbox.js";
 import { pollUpdates } from "./polling.js";
 import { redact } from "./redact.js";
+import type { SharedEdge } from "./shared-edge.js";
+import { type Health, type StatusServer, serveStatus } from "./status-server.js";
 import type { ArrivalDeps } from "./take-arrival.js";
+import { secretFrom } from "./token-secret.js";
 import { describeTrouble, isStoreTrouble } from "./trouble.js";
-import { createUpdateTaker } from "./update-taker.js";
-import { createVoiceKeeping } from "./voice-keeping.js";
 import { listenForUpdates, type WebhookServer } from "./webhook.js";
 
 /** The token is wrong, or the address is. */
@@ -25,8 +27,13 @@ export class MessengerRefused extends Error {
   override readonly name = "MessengerRefused";
 }
 
+/** What is younger may be in another process's hand. */
+const OLD_MS = 60_000;
+
 export function createMessenger(options: MessengerOptions): Messenger {
-  const { token, handler, store, access, logger, now } = options;
+  const { token, handler, access, logger, now, sharing } = options;
+  const metrics = options.status?.metrics ?? NO_METRICS;
+  const store = options.status ? meteredStore(options.store, metrics) : options.store;
   const clock = options.clock ?? systemClock;
   const stopping = new AbortController();
   const { signal } = stopping;
@@ -46,35 +53,23 @@ export function createMessenger(options: MessengerOptions): Messenger {
   let botName = options.botInfo?.username ?? "";
   let running: Promise<void> = Promise.resolve();
   let server: WebhookServer | undefined;
+  let status: StatusServer | undefined;
   let beating: Promise<void> = Promise.resolve();
   let well = false;
 
-  function arrivalDeps(ids: ChatIds, outbox: Outbox): ArrivalDeps {
-    const { hear, privacy, ownerId, voiceFolder } = options;
-    const voices = voiceFolder === undefined ? undefined : createVoiceKeeping(voiceFolder, logger);
-    const canKeepVoice = hear !== undefined && voices !== undefined;
-    return {
-      handler,
-      access,
-      ids,
-      now,
-      newId: options.newId,
-      door: createDoor({
-        access,
-        now,
-        canKeepVoice,
-        ...(ownerId === undefined ? {} : { ownerId }),
-      }),
-      ...(privacy ? { forgetting: createForgetting(privacy, voices) } : {}),
-      botName: () => botName,
-      say: (chatId, line) => calls.say(ids, chatId, line),
-      sendFile: (chatId, name, text) => calls.sendFile(ids, chatId, name, text),
-      endPress: calls.endPress,
-      ...(hear ? { hearNote: (file, who, keep) => calls.hearNote(hear, file, who, keep) } : {}),
-      ...(voices ? { voices } : {}),
-      kick: outbox.kick,
-    };
-  }
+  const health: Health = {
+    isWell: () => well && !signal.aborted,
+    async isReady() {
+      try {
+        if (sharing) return await sharing.work.ready();
+        await access.keepsVoice();
+        return true;
+      } catch {
+        return false;
+      }
+    },
+  };
+  metrics.watch(() => (sharing ? sharing.work.depth() : ownDepths(store, now)));
 
   async function nameOfBot(): Promise<void> {
     for (let tries = 0; botName === "" && !signal.aborted; tries += 1) {
@@ -119,81 +114,105 @@ export function createMessenger(options: MessengerOptions): Messenger {
     }
   }
 
-  async function receive(arrivals: ArrivalDeps): Promise<void> {
+  async function receive(onUpdate: EdgeParts["onUpdate"]): Promise<void> {
     const { webhook } = options;
-    const take = createUpdateTaker({
-      arrivals,
-      lanes,
-      clock,
-      logger,
-      signal,
-      patient: webhook === undefined,
-      onWell: (now) => {
-        well = now;
-      },
-    });
     if (!webhook) {
       await calls.ownUpdates();
-      running = pollUpdates({ fetch: calls.updates, onUpdate: take, clock, logger, signal });
+      running = pollUpdates({ fetch: calls.updates, onUpdate, clock, logger, signal });
       return;
     }
-    const secret = webhook.secret ?? secretFrom(token);
+    const secret = webhook.secret ?? secretFrom(token, "webhook");
     server = await listenForUpdates({
       port: webhook.port,
       ...(webhook.host === undefined ? {} : { host: webhook.host }),
       secret,
-      onUpdate: take,
-      isWell: () => well && !signal.aborted,
+      onUpdate,
+      health,
     });
     logger.info({ port: server.port }, "listening for updates");
     if (webhook.url !== undefined) await tellAddress(webhook.url, secret);
   }
 
-  async function begin(): Promise<void> {
-    const ids = await loadChatIds(access, now);
-    const outbox = createOutbox({
-      store,
-      send: (reply, plainly) => calls.send(ids, reply, plainly),
-      moved: ids.moved,
-      pacing: createPacing(options.limits ?? PUBLISHED_LIMITS),
-      clock,
-      now,
-      logger,
-      signal,
-    });
-    const deps = arrivalDeps(ids, outbox);
-    const lastRun = await options.runs?.beginRun(runId, now());
-    const { pairingCode } = await deps.door.open();
+  async function openDoor({ door }: ArrivalDeps): Promise<void> {
+    const { pairingCode } = await door.open();
     await nameOfBot();
-    if (signal.aborted) return;
-    if (pairingCode !== undefined) {
-      const print = options.print ?? ((line: string) => console.log(line));
-      print(`Open this link once, within ${INVITE_HOURS} h, to own the bot:`);
-      print(inviteLink(botName, pairingCode));
+    if (pairingCode === undefined || signal.aborted) return;
+    const print = options.print ?? ((line: string) => console.log(line));
+    print(`Open this link once, within ${INVITE_HOURS} h, to own the bot:`);
+    print(inviteLink(botName, pairingCode));
+  }
+
+  /** A bot that falls over again and again says so once an hour. */
+  async function tellOfLastRun(lastRun: LastRun, { say }: ArrivalDeps): Promise<void> {
+    if (lastRun.endedWell || lastRun.badLately > 1) return;
+    const owner = (await access.people()).find((each) => each.role === "owner");
+    if (!owner) return;
+    await say(owner.id, {
+      text: `The last run ended badly, after ${lastRun.beatAt}. What was left open is taken up now.`,
+    });
+  }
+
+  /** What was stored and not answered, and is in nobody's hand: our own fault, or moved here unanswered. */
+  async function resumeShared(edge: SharedEdge): Promise<void> {
+    try {
+      const old = Date.parse(now()) - OLD_MS;
+      const waiting = (await store.unhandled()).filter((one) => Date.parse(one.receivedAt) < old);
+      for (const chatId of new Set(waiting.map((one) => one.chatId))) {
+        await edge.within(chatId, () => handler.resume(chatId));
+      }
+    } catch (error) {
+      logger.error({ trouble: describeTrouble(error) }, "could not resume");
     }
-    await resume();
-    await outbox.kickAll();
+  }
+
+  async function begin(): Promise<void> {
+    const { status: served } = options;
+    if (served?.port !== undefined) {
+      status = await serveStatus({
+        port: served.port,
+        ...(served.host === undefined ? {} : { host: served.host }),
+        metrics: served.metrics,
+        health,
+      });
+    }
+    const { outbox, arrivals, shared, onUpdate } = createEdgeParts({
+      options,
+      store,
+      calls,
+      ids: await loadChatIds(access, now),
+      lanes,
+      clock,
+      metrics,
+      signal,
+      botName: () => botName,
+      onWell: (now) => {
+        well = now;
+      },
+    });
+    const lastRun = await options.runs?.beginRun(runId, now());
+    const takesUpdates = sharing?.role !== "ears";
+    if (takesUpdates) await openDoor(arrivals);
+    if (signal.aborted) return;
+    if (!shared) {
+      await resume();
+      await outbox.kickAll();
+    } else if (takesUpdates) await resumeShared(shared);
     if (options.runs) {
       beating = heartbeat({ runs: options.runs, runId, now, clock, logger, signal });
     }
-    // A bot that falls over again and again says so once an hour.
-    if (lastRun && !lastRun.endedWell && lastRun.badLately <= 1) {
-      const owner = (await access.people()).find((each) => each.role === "owner");
-      if (owner) {
-        await deps.say(owner.id, {
-          text: `The last run ended badly, after ${lastRun.beatAt}. What was left open is taken up now.`,
-        });
-      }
-    }
+    // Where several run, one that ended badly is seen by who watches them.
+    if (lastRun && !shared) await tellOfLastRun(lastRun, arrivals);
     if (signal.aborted) return;
     well = true;
-    await receive(deps);
-    running = Promise.all([running, idleAfterStop(outbox)]).then(() => undefined);
+    const working = shared?.run(outbox) ?? idleAfterStop(outbox);
+    if (takesUpdates) await receive(onUpdate);
+    running = Promise.all([running, working]).then(() => undefined);
   }
 
   let begun: Promise<void> | undefined;
   return {
     port: () => server?.port,
+    statusPort: () => status?.port,
     start() {
       begun ??= begin();
       return begun;
@@ -206,6 +225,7 @@ export function createMessenger(options: MessengerOptions): Messenger {
       await lanes.idle();
       await beating;
       await options.runs?.endRun(runId, now()).catch(() => undefined);
+      await status?.close();
     },
   };
 
@@ -218,7 +238,12 @@ export function createMessenger(options: MessengerOptions): Messenger {
   }
 }
 
-/** A secret that only who knows the token can name; stable over restarts. */
-function secretFrom(token: string): string {
-  return createHmac("sha256", token).update("webhook").digest("hex");
+/** Replies looked at for the figures of a process alone; there are never so many in order. */
+const MANY = 1000;
+
+async function ownDepths(store: LogStore, now: () => string): Promise<Depths> {
+  const waiting = await store.unsent(MANY);
+  const [oldest] = waiting;
+  const ageMs = oldest === undefined ? 0 : Date.parse(now()) - Date.parse(oldest.createdAt);
+  return { replies: waiting.length, oldestReplyS: Math.max(0, ageMs / 1000) };
 }

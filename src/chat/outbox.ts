@@ -19,11 +19,21 @@ export interface OutboxDeps {
   readonly now: () => string;
   readonly logger: ChatLogger;
   readonly signal: AbortSignal;
+  /** Where several processes share the replies: a chat's are sent by who has it in hand. */
+  readonly hold?: SendHold;
+}
+
+export interface SendHold {
+  /** True if the chat's replies are in this process's hand now; false also if there are none. */
+  take(chatId: string): Promise<boolean>;
+  /** True while nobody else can have it. */
+  holds(chatId: string): boolean;
+  letGo(chatId: string): Promise<void>;
 }
 
 export interface Outbox {
-  /** There may be something to send in this chat. */
-  kick(chatId: string): void;
+  /** There may be something to send in this chat. `held`: it is in this process's hand already. */
+  kick(chatId: string, held?: "held"): void;
   /** Takes up everything unsent, whoever wrote it. */
   kickAll(): Promise<void>;
   /** Resolves when no chat is being worked on. */
@@ -35,35 +45,53 @@ const OURS = "messenger:";
 const MANY = 100_000;
 
 export function createOutbox(deps: OutboxDeps): Outbox {
-  const { store, clock, logger, signal } = deps;
+  const { store, clock, logger, signal, hold } = deps;
   const working = new Map<string, Promise<void>>();
   const again = new Set<string>();
   /** Sent, but the disk refused to note it: noted later, not sent twice. */
   const toNote = new Map<string, string | undefined>();
+  const inHand = new Set<string>();
   /** Chats pass the limit in all one after another. */
   let turnInAll: Promise<void> = Promise.resolve();
 
-  function kick(chatId: string): void {
+  function kick(chatId: string, held?: "held"): void {
+    if (held) inHand.add(chatId);
     if (signal.aborted) return;
     if (working.has(chatId)) {
       again.add(chatId);
       return;
     }
-    const job = drain(chatId).finally(() => {
+    const job = (hold ? drainHeld(chatId, hold) : drain(chatId)).finally(() => {
       working.delete(chatId);
       if (again.delete(chatId)) kick(chatId);
     });
     working.set(chatId, job);
   }
 
+  /** After letting go, what another process wrote meanwhile is looked for once more. */
+  async function drainHeld(chatId: string, mine: SendHold): Promise<void> {
+    try {
+      again.delete(chatId);
+      while (inHand.delete(chatId) || (await mine.take(chatId))) {
+        await drain(chatId);
+        await mine.letGo(chatId);
+        if (signal.aborted) return;
+      }
+    } catch (error) {
+      logger.error({ chat: chatId, trouble: describeTrouble(error) }, "outbox: replies left");
+    }
+  }
+
   async function drain(chatId: string): Promise<void> {
     for (let tries = 0; !signal.aborted; ) {
+      if (hold?.holds(chatId) === false) return;
       again.delete(chatId);
       let waitMs: number | "next";
       try {
-        const [reply] = await store.unsent(1, chatId);
+        const [reply, another] = await store.unsent(hold ? 2 : 1, chatId);
         if (!reply) return;
         waitMs = await deliver(reply, Math.max(tries, reply.attempts));
+        if (hold && waitMs === "next" && another === undefined) return;
       } catch (error) {
         logger.error({ chat: chatId, trouble: describeTrouble(error) }, "outbox: store refused");
         waitMs = backOffMs(tries, 30_000);
@@ -82,11 +110,11 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     if (!reply.sourceKey.startsWith(OURS)) throw new RangeError(`not ours: ${reply.sourceKey}`);
     if (!toNote.has(reply.id)) {
       await waitFor(
-        deps.pacing.bookChat(reply.chatId, reply.chatId.startsWith("-"), clock.nowMs()),
+        await deps.pacing.bookChat(reply.chatId, reply.chatId.startsWith("-"), clock.nowMs()),
       );
-      turnInAll = turnInAll.then(waitInAll);
+      turnInAll = turnInAll.catch(() => undefined).then(waitInAll);
       await turnInAll;
-      if (signal.aborted) return 0;
+      if (signal.aborted || hold?.holds(reply.chatId) === false) return 0;
       let outcome = await deps.send(reply, false);
       if (outcome.kind === "unreadable") outcome = await deps.send(reply, true);
       if (outcome.kind === "moved") {
@@ -103,7 +131,7 @@ export function createOutbox(deps: OutboxDeps): Outbox {
 
   async function waitInAll(): Promise<void> {
     while (!signal.aborted) {
-      const ms = deps.pacing.askAll(clock.nowMs());
+      const ms = await deps.pacing.askAll(clock.nowMs());
       if (ms <= 0) return;
       await clock.sleep(ms, signal);
     }

@@ -26,12 +26,18 @@ export const PUBLISHED_LIMITS: PacingLimits = {
 
 export interface Pacing {
   /** Books one message to the chat and returns how long it must wait for the chat's limit, ms. */
-  bookChat(chatId: string, isGroup: boolean, nowMs: number): number;
+  bookChat(chatId: string, isGroup: boolean, nowMs: number): number | Promise<number>;
   /** Then, once that wait is over: 0 and it is booked, or how long to wait before asking again, ms. */
+  askAll(nowMs: number): number | Promise<number>;
+}
+
+/** Kept by one process alone, in memory. */
+export interface OwnPacing extends Pacing {
+  bookChat(chatId: string, isGroup: boolean, nowMs: number): number;
   askAll(nowMs: number): number;
 }
 
-export function createPacing(limits: PacingLimits): Pacing {
+export function createPacing(limits: PacingLimits): OwnPacing {
   const chats = new Map<string, number>();
   let all = 0;
   let sweepAt = 0;

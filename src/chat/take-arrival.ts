@@ -135,14 +135,22 @@ async function forget(
   await deps.say(chatId, line);
 }
 
+type Note = Extract<Arrival, { kind: "voice" }>;
+
+/** Why a note is not even fetched. */
+export function noteRefused({ durationS = 0, bytes = 0 }: Note): NoteTrouble | undefined {
+  if (durationS > NOTE_LIMIT_S) return "too-long";
+  return bytes > VOICE_LIMIT_BYTES ? "too-big" : undefined;
+}
+
 async function takeVoice(arrival: Of<"voice">, deps: ArrivalDeps): Promise<void> {
   const { chatId } = arrival;
   if (!(await comesIn(arrival, deps))) return;
   if (!deps.hearNote) {
     return deps.say(chatId, { text: "Voice is not set up here. Type what you said." });
   }
-  if ((arrival.durationS ?? 0) > NOTE_LIMIT_S) return notHeard(arrival, "too-long", deps);
-  if ((arrival.bytes ?? 0) > VOICE_LIMIT_BYTES) return notHeard(arrival, "too-big", deps);
+  const refused = noteRefused(arrival);
+  if (refused) return notHeard(arrival, refused, deps);
   const patience = Math.max(LEAST_PATIENCE_S, arrival.durationS ?? 0) * 1000;
   const slow = setTimeout(() => void deps.say(chatId, { text: "Listening…" }), patience);
   let words: Awaited<ReturnType<Hear>>;
@@ -169,7 +177,12 @@ async function takeVoice(arrival: Of<"voice">, deps: ArrivalDeps): Promise<void>
   );
 }
 
-async function keepNote(file: string, arrival: Of<"voice">, deps: ArrivalDeps): Promise<void> {
+/** `wireId`: the messenger's id of the chat. */
+export async function keepNote(
+  file: string,
+  arrival: Pick<Note, "from" | "messageId"> & { readonly wireId: string },
+  deps: Pick<ArrivalDeps, "access" | "voices">,
+): Promise<void> {
   if (!deps.voices || !(await deps.access.keepsVoice())) return;
   await deps.voices.keep(file, arrival.from.id, `${arrival.wireId}-${arrival.messageId}`);
 }

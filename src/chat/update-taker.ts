@@ -3,6 +3,7 @@ import { readUpdate } from "./arrival.js";
 import type { ChatLanes } from "./chat-lanes.js";
 import type { ChatLogger } from "./chat-logger.js";
 import { backOffMs, type Clock } from "./clock.js";
+import { type Metrics, NO_METRICS } from "./metrics.js";
 import { type ArrivalDeps, takeArrival } from "./take-arrival.js";
 import { describeTrouble, isStoreTrouble, placeOfTrouble } from "./trouble.js";
 
@@ -14,6 +15,7 @@ export interface UpdateTakerDeps {
   readonly signal: AbortSignal;
   /** False: what the disk refuses is given back to the messenger at once, which delivers it again. */
   readonly patient: boolean;
+  readonly metrics?: Metrics;
   /** Told after every try whether the log could be written. */
   readonly onWell: (well: boolean) => void;
 }
@@ -27,8 +29,11 @@ const REMEMBERED = 10_000;
 const TRIPPED = "I stumbled over that and did not answer it. Say it in other words.";
 
 /** The taker resolves once the update is committed, or given up as our own fault. */
-export function createUpdateTaker(deps: UpdateTakerDeps): (raw: unknown) => Promise<void> {
+export function createUpdateTaker(
+  deps: UpdateTakerDeps,
+): (raw: unknown, more?: Partial<ArrivalDeps>) => Promise<void> {
   const { arrivals, clock, logger, signal } = deps;
+  const { metrics = NO_METRICS } = deps;
   const troubleSaid = new Map<string, number>();
 
   async function sayTrouble(chatId: string, trouble: string): Promise<void> {
@@ -41,7 +46,7 @@ export function createUpdateTaker(deps: UpdateTakerDeps): (raw: unknown) => Prom
     });
   }
 
-  return async (raw) => {
+  return async (raw, more) => {
     const arrival = readUpdate(raw);
     if (arrival.kind === "nothing") return;
     const chatId = arrivals.ids.toLog(arrival.chatId);
@@ -49,7 +54,9 @@ export function createUpdateTaker(deps: UpdateTakerDeps): (raw: unknown) => Prom
       for (let tries = 0; ; tries += 1) {
         if (signal.aborted) throw new RangeError("stopping");
         try {
-          await takeArrival(arrival, arrivals);
+          const fromMs = clock.nowMs();
+          await takeArrival(arrival, more === undefined ? arrivals : { ...arrivals, ...more });
+          metrics.turnTook((clock.nowMs() - fromMs) / 1000);
           deps.onWell(true);
           return;
         } catch (error) {

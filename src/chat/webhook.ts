@@ -1,7 +1,8 @@
-/** Where the messenger delivers updates: secret compared in constant time, bodies limited, /healthz. */
+/** Where the messenger delivers updates: secret compared in constant time, bodies limited, /healthz, /readyz. */
 import { createHash, timingSafeEqual } from "node:crypto";
 import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
+import { answerHealth, type Health } from "./status-server.js";
 
 export interface WebhookOptions {
   readonly port: number;
@@ -9,8 +10,7 @@ export interface WebhookOptions {
   readonly secret: string;
   /** Resolves once the update is committed; rejects if it must be delivered again. */
   readonly onUpdate: (update: unknown) => Promise<void>;
-  /** Whether the bot works; shown by /healthz. */
-  readonly isWell: () => boolean;
+  readonly health: Health;
 }
 
 export interface WebhookServer {
@@ -50,10 +50,8 @@ async function take(
   response: ServerResponse,
   options: WebhookOptions,
 ): Promise<void> {
-  const path = (request.url ?? "").split("?")[0];
-  if (path === "/healthz" && request.method === "GET") {
-    return answer(response, options.isWell() ? 200 : 503, options.isWell() ? "well\n" : "unwell\n");
-  }
+  const path = (request.url ?? "").split("?")[0] ?? "";
+  if (request.method === "GET" && (await answerHealth(path, response, options.health))) return;
   if (path !== WEBHOOK_PATH) return answer(response, 404);
   if (request.method !== "POST") return answer(response, 405);
   if (!sameSecret(request.headers[SECRET_HEADER], options.secret)) return answer(response, 401);
@@ -92,8 +90,8 @@ async function readBody(request: IncomingMessage): Promise<string | undefined> {
   return Buffer.concat(parts).toString("utf8");
 }
 
-function answer(response: ServerResponse, status: number, body = ""): void {
+function answer(response: ServerResponse, status: number): void {
   if (response.headersSent || response.destroyed) return;
   const close = status === 413 ? { connection: "close" } : {};
-  response.writeHead(status, { "content-type": "text/plain", ...close }).end(body);
+  response.writeHead(status, { "content-type": "text/plain", ...close }).end();
 }

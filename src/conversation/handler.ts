@@ -37,8 +37,8 @@ export interface HandlerDeps {
 export interface Handler {
   /** Stores the message, answers it, writes the turn. The same message twice is handled once. */
   handle(incoming: Incoming): Promise<void>;
-  /** Answers what was stored but not yet handled when the last run ended. */
-  resume(): Promise<number>;
+  /** Answers what was stored but not yet handled when the last run ended; of one chat if given. */
+  resume(chatId?: string): Promise<number>;
 }
 
 export function createHandler(deps: HandlerDeps): Handler {
@@ -65,8 +65,9 @@ export function createHandler(deps: HandlerDeps): Handler {
       const stored = seen === "again" ? await deps.store.unhandled() : [];
       await answer(stored.find(({ sourceKey }) => sourceKey === incoming.sourceKey) ?? incoming);
     },
-    async resume() {
-      const waiting = await deps.store.unhandled();
+    async resume(chatId) {
+      const all = await deps.store.unhandled();
+      const waiting = all.filter((one) => chatId === undefined || one.chatId === chatId);
       for (const incoming of waiting) await answer(incoming);
       return waiting.length;
     },
