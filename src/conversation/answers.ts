@@ -6,6 +6,7 @@ import { type ChatUnits, formatMass, formatPercent } from "../units/index.js";
 import { chargeLines } from "./charge-lines.js";
 import { blade, cut, force, pipe, time } from "./figures-asked.js";
 import { nextLines, spareText } from "./forge.js";
+import { givenUpText } from "./given-up-line.js";
 import { RANK, type RankedLine } from "./lines.js";
 import { heatsDone, lostSoFarG, massNow, planFor } from "./plan-for.js";
 import { planLines } from "./plan-lines.js";
@@ -72,6 +73,7 @@ const whole = (texts: readonly string[]): Answers => ({ lines: [], long: texts }
 
 function next({ shop, units }: Asked, state: IngotState): Answers {
   if (state.finish !== undefined) return short([`Ingot ${state.name} is done. Say: summary`]);
+  if (state.givenUp !== undefined) return short([givenUpText(state)]);
   const plan = planFor(state, shop);
   if (plan === undefined) return short([askForBody(units)]);
   if (plan.refused) return short([plan.what]);
@@ -86,10 +88,11 @@ function status({ shop, units }: Asked, state: IngotState): string[] {
       : factWords({ kind: "size", ...sizesOf(state.piece) }, units);
   const massG = massNow(state);
   const open = state.cracks.filter(({ takenOutBy }) => takenOutBy === undefined);
-  const plan = planFor(state, shop);
+  const plan = state.givenUp === undefined ? planFor(state, shop) : undefined;
   const route = plan === undefined || plan.refused ? undefined : plan.routes[0];
+  const gone = state.givenUp === undefined ? undefined : "given up";
   return [
-    [`Ingot ${state.name}`, piece, massG === undefined ? undefined : formatMass(massG, units)]
+    [`Ingot ${state.name}`, gone, piece, massG === undefined ? undefined : formatMass(massG, units)]
       .filter((part) => part !== undefined)
       .join(" · "),
     `${counted(heatsDone(state), "heat")} · ${

@@ -38,14 +38,32 @@ export function askButtons(ask: StoredAsk): Button[][] {
 
 export const askCode = (askId: string, index: number): string => `a:${askId}:${index}`;
 
+const MOST_MINUTE = 24 * 60 - 1;
+/** When the day's sheet is to come by itself: minute of the day, or off. */
+export const sheetHourButton = (minute: number | "off", label: string): Button => ({
+  label,
+  code: `sheet:${minute}`,
+});
+/** The sheet of that day, as the clock asks for it. */
+export const sheetCode = (date: string): string => `${ASKING_PREFIX}sheet:${date}`;
+
 export type Press =
   | { readonly press: "ask"; readonly askId: string; readonly index: number }
+  | { readonly press: "sheet"; readonly date: string }
+  | { readonly press: "sheet-hour"; readonly minute: number | "off" }
   | { readonly press: ButtonName };
 
 /** What a code means, or undefined for one that is not ours. */
 export function readCode(code: string): Press | undefined {
   const ask = /^a:([0-9a-zA-Z]{1,24}):(\d{1,2})$/.exec(code);
   if (ask?.[1] !== undefined) return { press: "ask", askId: ask[1], index: Number(ask[2]) };
+  const date = /^q:sheet:(\d{4}-\d\d-\d\d)$/.exec(code)?.[1];
+  if (date !== undefined) return { press: "sheet", date };
+  const hour = /^sheet:(off|\d{1,4})$/.exec(code)?.[1];
+  if (hour === "off") return { press: "sheet-hour", minute: "off" };
+  if (hour !== undefined && Number(hour) <= MOST_MINUTE) {
+    return { press: "sheet-hour", minute: Number(hour) };
+  }
   const name = (Object.keys(BUTTONS) as ButtonName[]).find((key) => BUTTONS[key].code === code);
   return name === undefined ? undefined : { press: name };
 }

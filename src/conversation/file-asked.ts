@@ -6,6 +6,8 @@ export interface FileAsked {
   readonly as: Attach["as"];
   /** What is answered in words beside it. */
   readonly question?: DraftOf<"question">;
+  /** Of a day's sheet: which day, where it is not today's. */
+  readonly date?: string;
 }
 
 const LEAD =

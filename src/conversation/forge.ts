@@ -10,6 +10,7 @@ import {
   formatTemperature,
 } from "../units/index.js";
 import { crackLines } from "./crack-line.js";
+import { gaveUp, givenUpText } from "./given-up-line.js";
 import { RANK, type RankedLine } from "./lines.js";
 import { heatsDone, lostSoFarG, planFor } from "./plan-for.js";
 import { routeWords } from "./read-back.js";
@@ -39,10 +40,13 @@ export function adviceLines(input: AdviceInput): RankedLine[] {
   const { decision, shop, units } = input;
   const { state } = decision;
   const touched =
-    decision.undone.some(({ kind }) => STEEL.has(kind)) ||
+    decision.undone.some(({ fact, kind }) => STEEL.has(kind) || gaveUp(fact)) ||
     decision.entries.some(({ kind, fact }) => fact !== undefined && STEEL.has(kind));
   if (!touched || state === undefined) return [];
   if (state.finish !== undefined) return finished(decision, state);
+  if (state.givenUp !== undefined) {
+    return decision.gaveUp === undefined ? [{ rank: RANK.issue, text: givenUpText(state) }] : [];
+  }
   const plan = planFor(state, shop);
   if (plan === undefined) {
     return [{ rank: RANK.issue, text: askForBody(units) }];

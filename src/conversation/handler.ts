@@ -7,6 +7,7 @@ import {
   type Entry,
   foldIngot,
   foldShop,
+  givenUp,
   type Incoming,
   type IngotName,
   type IngotState,
@@ -118,7 +119,10 @@ async function turnFor(deps: HandlerDeps, { zones, taught, melts }: Kept, incomi
     newId,
   });
   const asks = decision.questions.map(({ question }) => question.about);
-  const dayLog = asks.includes("day") ? await dayEntries(store, incoming, timezone) : undefined;
+  const dayLog = asks.includes("day")
+    ? await dayEntries(store, incoming, timezone, heard.file?.date)
+    : undefined;
+  const sheetHour = dayLog === undefined ? undefined : await store.sheetHour(incoming.chatId);
   const states = [state, ...decision.questions.map((asked) => asked.state)];
   const wantsMelts =
     states.some((each) => each?.facts.melt !== undefined) ||
@@ -137,6 +141,7 @@ async function turnFor(deps: HandlerDeps, { zones, taught, melts }: Kept, incomi
     decision,
     before: state,
     dayLog,
+    sheetHour,
     newId,
   });
 }
@@ -169,9 +174,13 @@ async function finishedStates(store: LogStore, chatId: string): Promise<readonly
   return states;
 }
 
-/** A blade done, or anything put right or taken back: the finished ingots are looked at anew. */
+/** A blade done, an ingot given up, anything put right or taken back: the ended ingots are looked at anew. */
 const changesWhatWasLearned = ({ entries, takeBacks }: Turn): boolean =>
-  takeBacks.length > 0 || entries.some(({ kind }) => kind === "finish");
+  takeBacks.length > 0 ||
+  entries.some(
+    ({ fact, kind }) =>
+      kind === "finish" || (fact?.kind === "note" && givenUp(fact.note) !== undefined),
+  );
 
 const aboutMelts = (body: Draft["body"]): boolean =>
   body.kind === "melt" ||
@@ -240,6 +249,7 @@ async function namesIn(
 ): Promise<ReadonlyMap<string, IngotName>> {
   const names = drafts.flatMap(({ body }) => {
     if (body.kind === "switch") return [body.ingot];
+    if (body.kind === "note") return givenUp(body.note)?.name ?? [];
     if (body.kind === "ingot" && body.name !== undefined) return [body.name];
     if (body.kind === "question" && body.ingot !== undefined) return [body.ingot];
     return body.kind === "correct" && body.field === "ingot" ? [String(body.to ?? "")] : [];
@@ -285,8 +295,9 @@ async function dayEntries(
   store: LogStore,
   incoming: Incoming,
   timezone: string,
+  asked: string | undefined,
 ): Promise<{ date: string; entries: readonly Entry[]; states: ReadonlyMap<string, IngotState> }> {
-  const date = dateIn(incoming.sentAt, timezone);
+  const date = asked ?? dateIn(incoming.sentAt, timezone);
   const { from, to } = dayBounds(date, timezone);
   const entries = await store.day(incoming.chatId, from, to);
   const states = new Map<string, IngotState>();

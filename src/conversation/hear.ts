@@ -1,4 +1,5 @@
 /** What an incoming message says: a button's meaning, an answer to an open question, or words read. */
+import { sheetHourIn } from "../language/index.js";
 import type { Draft, DraftBody, Incoming, OpenAsk, Reading } from "../logbook/index.js";
 import { type ButtonName, readCode } from "./buttons.js";
 import { type FileAsked, fileAsked } from "./file-asked.js";
@@ -13,6 +14,8 @@ export interface Heard {
   readonly settles?: { readonly ask: OpenAsk; readonly index: number | undefined };
   /** A file that the whole message asks for. */
   readonly file?: FileAsked;
+  /** Minute of the day at which the day's sheet is to come by itself. */
+  readonly sheetHour?: number | "off";
   /** A button whose meaning is not a draft. */
   readonly wants?: "crack-place" | "setup" | "start" | "stale" | "unknown-button";
 }
@@ -32,6 +35,8 @@ export function hear(
       : undefined;
   if (kept !== undefined) return kept;
   const words = incoming.text.trim();
+  const sheetHour = sheetHourIn(words);
+  if (sheetHour !== undefined) return { reading: nothing(incoming), sheetHour };
   const file = fileAsked(words.replace(/^(\/[a-z]+)@\S+/i, "$1"));
   if (file !== undefined) return filed(incoming, file);
   const command = /^\/([a-z]+)(@\S+)?$/i.exec(words)?.[1]?.toLowerCase();
@@ -45,6 +50,13 @@ export function hear(
   if (index >= 0) return chosen(incoming, open, index);
   return answered(incoming, open, read);
 }
+
+const sheetOf = (date: string): FileAsked => ({
+  kind: "day",
+  as: "png",
+  date,
+  question: { kind: "question", about: "day" },
+});
 
 function filed(incoming: Incoming, file: FileAsked): Heard {
   const drafts =
@@ -75,6 +87,10 @@ function answered(
 function pressed(incoming: Incoming, ask: OpenAsk | undefined): Heard {
   const press = readCode(incoming.text);
   if (press === undefined) return { reading: nothing(incoming), wants: "unknown-button" };
+  if (press.press === "sheet-hour") {
+    return { reading: nothing(incoming), sheetHour: press.minute };
+  }
+  if (press.press === "sheet") return filed(incoming, sheetOf(press.date));
   if (press.press !== "ask") return plainPress(incoming, press.press);
   const valid = ask?.id === press.askId && press.index < ask.choices.length;
   if (!valid || ask.answered) return { reading: nothing(incoming), wants: "stale" };

@@ -1,4 +1,6 @@
 /** One turn of the conversation: every sentence, button and safety line of the bot. */
+export * from "./day-sheets.js";
+export * from "./due-sheet.js";
 export * from "./handler.js";
 export { meltsBefore } from "./melt-log.js";
 export * from "./sheets.js";

@@ -43,6 +43,8 @@ const SPREAD_UNLEARNED = learnedFigures([]).spread.likely;
 
 function heatsFactor(shop: ShopSettings, finished: readonly IngotState[]): number | undefined {
   const ratios = finished.flatMap((state) => {
+    // Heats of an ingot that was given up say nothing of how many a blade takes.
+    if (state.finish === undefined) return [];
     const { piece: _piece, ...whole } = state;
     const request = planRequest({ ...whole, heats: [], removals: [], cracks: [] }, shop);
     const plan = request === undefined ? undefined : planForging(request);

@@ -1,5 +1,13 @@
 /** Everything that one turn is handed, and what a question is answered from. */
-import type { ChatView, Decision, DraftOf, Entry, Incoming, IngotState } from "../logbook/index.js";
+import type {
+  ChatView,
+  Decision,
+  DraftOf,
+  Entry,
+  Incoming,
+  IngotState,
+  SheetHour,
+} from "../logbook/index.js";
 import type { ChatUnits } from "../units/index.js";
 import type { Heard } from "./hear.js";
 import type { ShopNow } from "./shop-now.js";
@@ -20,6 +28,8 @@ export interface TurnInput {
   /** State of the ingot in hand before this message. */
   readonly before: IngotState | undefined;
   readonly dayLog: DayLog | undefined;
+  /** When the day's sheet comes by itself, where this message has to do with it. */
+  readonly sheetHour?: SheetHour | undefined;
   /** Melt rows of the chat of late, where this message needs them. */
   readonly meltLog: readonly Entry[];
   readonly newId: () => string;

@@ -9,12 +9,14 @@ import { askFor, MISHEARD } from "./asks.js";
 import { attachment } from "./attachment.js";
 import { AT_THE_FIRE, askButtons, button } from "./buttons.js";
 import { adviceLines } from "./forge.js";
+import { givenUpLines } from "./given-up-line.js";
 import { RANK, type RankedLine, shortest } from "./lines.js";
 import { meltLines } from "./melt-lines.js";
 import { meltsAfter } from "./melts-now.js";
 import { recordLine } from "./record-line.js";
 import { safetyLine, safetyText } from "./safety.js";
 import { assumed, isSetup } from "./setup.js";
+import { sheetHourLines, sheetHourRow } from "./sheet-hour.js";
 import type { ShopNow } from "./shop-now.js";
 import { spokenLine } from "./spoken.js";
 import type { TurnInput } from "./turn-input.js";
@@ -37,6 +39,7 @@ export function compose(input: TurnInput): Turn {
   const record = recordLine(decision, units);
   if (record !== undefined) lines.push({ rank: RANK.readBack, text: record });
   lines.push(...decision.issues.map((issue) => ({ rank: RANK.issue, text: issueWords(issue) })));
+  lines.push(...givenUpLines(decision, units), ...sheetHourLines(input));
   const advice = adviceLines({ decision, before: input.before, shop, units });
   lines.push(...advice);
   lines.push(...meltLines(decision, shop, units));
@@ -79,6 +82,7 @@ export function compose(input: TurnInput): Turn {
       kept.length === 0 ? [] : [reply(input, kept, ask?.ask, shownSafety ? safety : undefined)],
     ...(ask === undefined ? {} : { ask: ask.ask }),
     ...(heard.settles === undefined ? {} : { answers: heard.settles.ask.id }),
+    ...(heard.sheetHour === undefined ? {} : { sheetHour: heard.sheetHour }),
     unread: heard.reading.unread,
   };
 }
@@ -102,6 +106,9 @@ function reply(
       : input.decision.inHand !== undefined
         ? AT_THE_FIRE.map((row) => [...row])
         : [];
+  if (input.dayLog !== undefined || input.heard.sheetHour !== undefined) {
+    buttons.push(sheetHourRow(input.heard.sheetHour, input.sheetHour));
+  }
   const attach = attachment(input);
   return {
     id: input.newId(),

@@ -56,9 +56,12 @@ export function sizeOrIngot(
   body: DraftOf<"size">,
 ): void {
   const state = work.inHand === undefined ? undefined : work.states.get(work.inHand);
-  const fresh =
-    state === undefined || (state.heats.length === 0 && state.piece === undefined && !state.finish);
   const round = body.diameterMm !== undefined || body.heightMm !== undefined;
+  const gone = state?.givenUp !== undefined;
+  const fresh =
+    state === undefined ||
+    (gone && round) ||
+    (state.heats.length === 0 && state.piece === undefined && !state.finish);
   const barLike = body.lengthMm !== undefined || body.thicknessMm !== undefined;
   const onlyMass = !round && !barLike && body.widthMm === undefined;
   if (fresh && body.shape === undefined && !barLike && (round || onlyMass)) {
@@ -72,8 +75,7 @@ export function sizeOrIngot(
       ...(facts.massG === undefined ? {} : { massG: facts.massG }),
     };
     const asDraft = { ...draft, body: asIngot, implied: [...draft.implied, "kind"] };
-    if (work.inHand === undefined || (round && state?.givenUp !== undefined))
-      open(input, work, asIngot, asDraft);
+    if (work.inHand === undefined || (round && gone)) open(input, work, asIngot, asDraft);
     else add(input, work, asDraft, asIngot, work.inHand);
     return;
   }
