@@ -1,5 +1,5 @@
 /** What the messaging bot is made of. */
-import type { Handler } from "../conversation/index.js";
+import type { DaySheets, Handler } from "../conversation/index.js";
 import type { AccessStore, LogStore, PrivacyStore, RunStore } from "../logbook/index.js";
 import type { Render } from "./attached.js";
 import type { ChatLogger } from "./chat-logger.js";
@@ -34,6 +34,8 @@ export interface MessengerOptions {
     readonly secret?: string;
     readonly url?: string;
   };
+  /** Day sheets that come by themselves; absent, they come when they are asked for. */
+  readonly daySheets?: DaySheets;
   readonly hear?: Hear;
   /** Where voice notes are kept if the owner wishes it; absent, they never are. */
   readonly voiceFolder?: string;

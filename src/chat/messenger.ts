@@ -16,6 +16,7 @@ import type { Outbox } from "./outbox.js";
 import { pollUpdates } from "./polling.js";
 import { redact } from "./redact.js";
 import type { SharedEdge } from "./shared-edge.js";
+import { sheetClock } from "./sheet-clock.js";
 import { type Health, type StatusServer, serveStatus } from "./status-server.js";
 import type { ArrivalDeps } from "./take-arrival.js";
 import { secretFrom } from "./token-secret.js";
@@ -55,6 +56,7 @@ export function createMessenger(options: MessengerOptions): Messenger {
   let server: WebhookServer | undefined;
   let status: StatusServer | undefined;
   let beating: Promise<void> = Promise.resolve();
+  let sheets: Promise<void> = Promise.resolve();
   let well = false;
 
   const health: Health = {
@@ -204,6 +206,20 @@ export function createMessenger(options: MessengerOptions): Messenger {
     if (lastRun && !shared) await tellOfLastRun(lastRun, arrivals);
     if (signal.aborted) return;
     well = true;
+    if (options.daySheets && takesUpdates) {
+      sheets = sheetClock({
+        sheets: options.daySheets,
+        handler,
+        access,
+        within: shared?.within ?? lanes.run,
+        kick: outbox.kick,
+        newId: options.newId,
+        now,
+        clock,
+        logger,
+        signal,
+      });
+    }
     const working = shared?.run(outbox) ?? idleAfterStop(outbox);
     if (takesUpdates) await receive(onUpdate);
     running = Promise.all([running, working]).then(() => undefined);
@@ -222,6 +238,7 @@ export function createMessenger(options: MessengerOptions): Messenger {
       await begun?.catch(() => undefined);
       await server?.close();
       await running;
+      await sheets;
       await lanes.idle();
       await beating;
       await options.runs?.endRun(runId, now()).catch(() => undefined);

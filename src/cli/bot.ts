@@ -2,7 +2,7 @@
 import pino from "pino";
 import { z } from "zod";
 import { createMessenger, MessengerRefused, redact } from "../chat/index.js";
-import { createHandler } from "../conversation/index.js";
+import { createDaySheets, createHandler } from "../conversation/index.js";
 import { speakNote } from "../speech/index.js";
 import { openSqliteAccess, openSqliteStore, startDailyBackups } from "../store/index.js";
 import { renderWith } from "./attached.js";
@@ -54,6 +54,7 @@ export const bot: Command = async (args, config) => {
       onFailure: (messageId, cause) =>
         logger.error({ messageId, what: (cause as Error).name }, "a message could not be answered"),
     }),
+    daySheets: createDaySheets({ store, timezone: config.timezone }),
     store,
     access,
     privacy: access,

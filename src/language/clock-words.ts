@@ -31,7 +31,9 @@ const CLOCKS: readonly RegExp[] = [
   new RegExp(
     `${AT}(?<!\\d)(?<hour>\\d{1,2})(?:[:.h](?<min>\\d\\d))?(?!\\d)h?(?: ?(?<half>${HALF})(?=\\s|$)| (?<sure>o'clock|h|hours)\\b)?`,
   ),
-  new RegExp(`${AT}(?<!\\d)(?<run>\\d{3,4})(?!\\d)(?: ?(?<half>${HALF})(?=\\s|$)| (?<sure>hours|h)\\b)?`),
+  new RegExp(
+    `${AT}(?<!\\d)(?<run>\\d{3,4})(?!\\d)(?: ?(?<half>${HALF})(?=\\s|$)| (?<sure>hours|h)\\b)?`,
+  ),
   new RegExp(`${AT}(?<hour>${WORDS}) hundred(?: (?<sure>hours))?\\b`),
   new RegExp(
     `${AT}(?<hour>${ONE})(?:[ -](?<min>${WORDS}))?(?: ?(?<half>${HALF})(?=\\s|$)| (?<sure>o'clock)\\b)?(?=\\s|$)`,
