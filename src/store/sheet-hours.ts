@@ -13,8 +13,12 @@ const hourRow = z.object({
   done_on: z.string().nullable(),
 });
 const DAY = /^\d{4}-\d\d-\d\d$/;
-const HOUR = `SELECT h.chat_id, c.edge, h.smith_id, h.minute, h.at, h.done_on
+export const HOUR = `SELECT h.chat_id, c.edge, h.smith_id, h.minute, h.at, h.done_on
   FROM day_sheet_hour h JOIN chat c ON c.id = h.chat_id WHERE h.minute IS NOT NULL`;
+
+export function refuseNoDay(day: string): void {
+  if (!DAY.test(day)) throw new RangeError(`no day: ${day}`);
+}
 
 export class SheetHours {
   readonly #set: Statement<unknown[]>;
@@ -52,7 +56,7 @@ export class SheetHours {
   }
 
   done(chatId: string, day: string): void {
-    if (!DAY.test(day)) throw new RangeError(`no day: ${day}`);
+    refuseNoDay(day);
     this.#done.run(day, chatId, day);
   }
 }

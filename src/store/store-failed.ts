@@ -8,7 +8,7 @@ export type StoreFailure =
   | "not-writable"
   /** No such file, or it cannot be opened. */
   | "not-found"
-  /** Another process writes to it. */
+  /** Another process writes to it, or the server has no connection left. */
   | "in-use"
   /** The file is damaged or no database. */
   | "damaged"
@@ -22,6 +22,14 @@ export type StoreFailure =
   | "stale"
   /** A row in the file that is not as its schema says. */
   | "unreadable"
+  /** The database server does not answer, or went away. */
+  | "unreachable"
+  /** The database server does not let this user in. */
+  | "not-let-in"
+  /** It took longer than it may; nothing was written. */
+  | "slow"
+  /** Not a thing that this kind of database does by this program. */
+  | "not-here"
   /** Anything else from the disk. */
   | "disk";
 

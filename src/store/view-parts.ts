@@ -1,5 +1,5 @@
 /** Parts of a view that are picked from rows, newest first, until nothing older matters. */
-import { type ChatView, type Entry, FACT_SCHEMAS } from "../logbook/index.js";
+import { type Entry, FACT_SCHEMAS } from "../logbook/index.js";
 import { VIEW_LIMITS } from "./view-limits.js";
 
 /** Of each setting the latest row that says it: what came before it no longer matters. */

@@ -20,9 +20,11 @@ import {
 /** A database that outlives the store opened on it. */
 export interface ContractDatabase {
   open(): Promise<LogStore>;
-  /** A file that is not there yet, for a copy; and how to open a copy. */
-  copyPath(): string;
-  openCopy(path: string): Promise<LogStore>;
+  /** A file that is not there yet, for a copy; and how to open a copy. Absent: this database refuses to be copied. */
+  readonly copies?: {
+    path(): string;
+    open(path: string): Promise<LogStore>;
+  };
   dispose(): Promise<void>;
 }
 
@@ -737,12 +739,20 @@ export function logStoreContract(name: string, make: () => Promise<ContractDatab
         expect([await store.everything(), await view(), await store.unsent(9)]).toEqual(before);
       });
 
-      it("copies the log as it is, and never over a file", async () => {
+      it("copies the log as it is and never over a file, or says who does", async () => {
+        const { copies } = database;
+        if (copies === undefined) {
+          await expect(store.backup("copy")).rejects.toMatchObject({
+            code: "not-here",
+            message: expect.stringMatching(/pg_dump/),
+          });
+          return;
+        }
         await log({ id: "a" }, [ingot("Finch"), ...heatAndSize(1, "a-0")]);
-        const path = database.copyPath();
+        const path = copies.path();
         await store.backup(path);
         await expect(store.backup(path)).rejects.toMatchObject({ code: "exists" });
-        const copy = await database.openCopy(path);
+        const copy = await copies.open(path);
         expect(await copy.everything()).toEqual(await store.everything());
         await copy.close();
       });

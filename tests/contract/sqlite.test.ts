@@ -12,8 +12,7 @@ logStoreContract("SQLite file", async () => {
   const open = (file: string) => openSqliteStore({ file, now });
   return {
     open: () => open(join(folder, "log.sqlite")),
-    copyPath: () => join(folder, "copy.sqlite"),
-    openCopy: open,
+    copies: { path: () => join(folder, "copy.sqlite"), open },
     dispose: async () => rmSync(folder, { recursive: true, force: true }),
   };
 });
