@@ -3,11 +3,12 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openSqliteStore } from "../../src/store/index.js";
 import { atSecond } from "../store/sample-turns.js";
-import { logStoreContract } from "./log-store.contract.js";
+import { type ContractDatabase, logStoreContract } from "./log-store.contract.js";
+import { sheetHourContract } from "./sheet-hour.contract.js";
 
 const now = () => atSecond(0);
 
-logStoreContract("SQLite file", async () => {
+const make = async (): Promise<ContractDatabase> => {
   const folder = mkdtempSync(join(tmpdir(), "hearth-store-"));
   const open = (file: string) => openSqliteStore({ file, now });
   return {
@@ -15,4 +16,7 @@ logStoreContract("SQLite file", async () => {
     copies: { path: () => join(folder, "copy.sqlite"), open },
     dispose: async () => rmSync(folder, { recursive: true, force: true }),
   };
-});
+};
+
+logStoreContract("SQLite file", make);
+sheetHourContract("SQLite file", make);
