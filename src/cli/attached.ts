@@ -1,7 +1,13 @@
 /** The files that the chat sends: pictures, pages, the log as tables. */
 import type { Render, SentFile } from "../chat/index.js";
 import type { LogStore } from "../logbook/index.js";
-import { exportRows, type PrintedSheet, printPage, toCsv } from "../report/index.js";
+import {
+  exportRows,
+  type PrintedSheet,
+  printPage,
+  sheetHourTable,
+  toCsv,
+} from "../report/index.js";
 import { renderPng } from "./png.js";
 import { cardOf, sheetOf, shopOf } from "./sheets.js";
 
@@ -33,7 +39,8 @@ async function exported(
   format: "csv" | "json",
 ): Promise<readonly SentFile[]> {
   const own = (await store.everything()).filter((entry) => entry.chatId === chatId);
-  return exportRows(own).map(({ columns, kind, rows }) => ({
+  const hours = (await store.sheetHours()).filter((hour) => hour.chatId === chatId);
+  return [...exportRows(own), ...sheetHourTable(hours)].map(({ columns, kind, rows }) => ({
     name: `${kind}.${format}`,
     bytes: Buffer.from(
       format === "csv" ? toCsv(rows, columns) : `${JSON.stringify(rows, null, 1)}\n`,

@@ -2,7 +2,7 @@
 import { mkdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { z } from "zod";
-import { exportRows, toCsv } from "../report/index.js";
+import { exportRows, sheetHourTable, toCsv } from "../report/index.js";
 import type { Command } from "./command.js";
 import { reading } from "./for-reading.js";
 import { options } from "./options.js";
@@ -16,7 +16,10 @@ const schema = z.object({
 
 export const exportAll: Command = async (args, config) => {
   const { values } = options(args, schema);
-  const tables = exportRows(await reading(values.db ?? config.db, (store) => store.everything()));
+  const tables = await reading(values.db ?? config.db, async (store) => [
+    ...exportRows(await store.everything()),
+    ...sheetHourTable(await store.sheetHours()),
+  ]);
   try {
     await mkdir(values.out, { recursive: true });
     for (const { kind, columns, rows } of tables) {

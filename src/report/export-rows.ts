@@ -4,6 +4,7 @@ import {
   FACT_KINDS,
   FACT_SCHEMAS,
   type FactKind,
+  type SheetHour,
   snakeCased,
   TAKE_BACK_KINDS,
   toContract,
@@ -14,7 +15,7 @@ export type ExportKind = Entry["kind"];
 export type ExportRow = Readonly<Record<string, unknown>>;
 
 export interface ExportTable {
-  readonly kind: ExportKind;
+  readonly kind: ExportKind | "day_sheet_hour";
   /** Every column of the kind, whether a row fills it or not. */
   readonly columns: readonly string[];
   /** In order of arrival; what is not known is left out. */
@@ -37,6 +38,16 @@ export function exportRows(
     if (own.length === 0) return [];
     return [{ kind, columns: exportColumns(kind), rows: own.map(exportRow) }];
   });
+}
+
+/** Beside the kinds: when the day sheets come by themselves, a row a chat; no table where none does. */
+export function sheetHourTable(hours: readonly SheetHour[]): readonly ExportTable[] {
+  if (hours.length === 0) return [];
+  const rows = hours.map(({ at, chatId, doneOn, minute, smithId }) =>
+    snakeCased({ chat: chatId, minute, smith: smithId, at, doneOn }),
+  );
+  const columns = ["chat", "minute", "smith", "at", "done_on"];
+  return [{ kind: "day_sheet_hour", columns, rows }];
 }
 
 export function exportColumns(kind: ExportKind): readonly string[] {

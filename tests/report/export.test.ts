@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { FACT_KINDS, fromContract } from "../../src/logbook/index.js";
-import { exportColumns, exportRows, toCsv } from "../../src/report/index.js";
+import { exportColumns, exportRows, sheetHourTable, toCsv } from "../../src/report/index.js";
 import { rows } from "./log.js";
 
 describe("tables for export", () => {
@@ -53,6 +53,17 @@ describe("tables for export", () => {
       },
     ]);
     expect(tables[2]?.rows[0]).toMatchObject({ id: "e3", taken_back: false });
+  });
+
+  it("tells the hours of the day sheets where there are any", () => {
+    expect(sheetHourTable([])).toEqual([]);
+    const at = "2026-05-12T07:00:00.000Z";
+    const [table] = sheetHourTable([
+      { chatId: "c1", edge: "messenger", smithId: "s1", minute: 1140, at },
+    ]);
+    expect(toCsv(table?.rows ?? [], table?.columns ?? [])).toBe(
+      `chat,minute,smith,at,done_on\r\nc1,1140,s1,${at},\r\n`,
+    );
   });
 
   it("names every column with its unit, each field of the kind once", () => {
