@@ -101,7 +101,7 @@ async function takeWords(arrival: Of<"words">, deps: ArrivalDeps): Promise<void>
   }
   if (deps.forgetting?.isAsked(text) && !edited) return forget(arrival, deps.forgetting, deps);
   const key = `messenger:${arrival.wireId}:${arrival.messageId}`;
-  if (isOutdated(arrival, await deps.access.editsOf(key))) return;
+  if (isOutdated(arrival, await deps.access.editsOf(key, chatId))) return;
   const heard: Heard = edited
     ? {
         kind: "edit",
@@ -217,7 +217,7 @@ async function takePress(arrival: Of<"press">, deps: ArrivalDeps): Promise<void>
   const verdict = await deps.door.ask(arrival, from, undefined, deps.botName());
   if (!verdict.enter) return deps.endPress(queryId, "This is a private forge log.");
   const button = decodeButton(data);
-  const reply = button && (await deps.access.findReply(button.replyId));
+  const reply = button && (await deps.access.findReply(button.replyId, chatId));
   if (!button || !reply || reply.chatId !== chatId || !reply.codes.includes(button.code)) {
     return deps.endPress(queryId, "That button does not work any more.");
   }

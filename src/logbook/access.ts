@@ -55,10 +55,10 @@ export interface AccessStore {
   /** Whether the owner wants voice notes kept; false until they say so. */
   keepsVoice(): Promise<boolean>;
   keepVoice(keep: boolean, at: string): Promise<void>;
-  /** Source keys of the edits of a message that are in the log. */
-  editsOf(sourceKey: string): Promise<readonly string[]>;
+  /** Source keys of the edits of a message that are in the log. Who knows the chat says it, as in `LogStore`. */
+  editsOf(sourceKey: string, chatId?: string): Promise<readonly string[]>;
   /** Whose reply this is and which buttons it has. */
-  findReply(replyId: string): Promise<ReplyOwner | undefined>;
+  findReply(replyId: string, chatId?: string): Promise<ReplyOwner | undefined>;
 }
 
 /** How the run before this one ended. */

@@ -2,42 +2,23 @@
 import { existsSync } from "node:fs";
 import type Database from "better-sqlite3";
 import { z } from "zod";
+import type { LastRun, NewInvite, Person, ReplyOwner, Role } from "../logbook/index.js";
 import {
-  type AccessStore,
-  type LastRun,
-  type NewInvite,
-  type Person,
-  type PrivacyStore,
-  type ReplyOwner,
-  type Role,
-  type RunStore,
-  replySchema,
-} from "../logbook/index.js";
+  type Access,
+  hourBefore,
+  lastRunOf,
+  movedOf,
+  personOf,
+  RUNS_KEPT,
+  replyOwnerOf,
+} from "./access-rows.js";
 import { forgetSmith, recordsOfSmith } from "./forget.js";
 import { KeptDatabase } from "./kept-database.js";
 import { asStoreFailed, StoreFailed } from "./store-failed.js";
 import { utc } from "./times.js";
 
-const personRow = z.object({
-  id: z.string(),
-  name: z.string().nullable(),
-  role: z.enum(["owner", "smith"]),
-  since: z.string(),
-});
-const runRow = z.object({
-  started_at: z.string(),
-  beat_at: z.string(),
-  ended_at: z.string().nullable(),
-});
-const replyRow = z.object({ chat_id: z.string(), smith_id: z.string(), body: z.string() });
-const movedRow = z.object({ from_id: z.string(), to_id: z.string() });
-
-/** Runs remembered. Common practice, no source; 10 to 10,000. */
-const RUNS_KEPT = 1000;
 /** Waiting for the log's own short transactions, ms. */
 const BUSY_MS = 5000;
-
-export type Access = AccessStore & RunStore & PrivacyStore & { close(): Promise<void> };
 
 /** Opens the access side of a log that `openSqliteStore` has opened (and brought up to date) before. */
 export function openSqliteAccess(options: { readonly file: string }): Access {
@@ -193,13 +174,7 @@ class SqliteAccess implements Access {
 
   movedChats(): Promise<readonly { readonly from: string; readonly to: string }[]> {
     return this.#do(() =>
-      this.#db
-        .prepare("SELECT from_id, to_id FROM chat_moved ORDER BY at")
-        .all()
-        .map((raw) => {
-          const row = movedRow.parse(raw);
-          return { from: row.from_id, to: row.to_id };
-        }),
+      this.#db.prepare("SELECT from_id, to_id FROM chat_moved ORDER BY at").all().map(movedOf),
     );
   }
 
@@ -246,13 +221,7 @@ class SqliteAccess implements Access {
         )
         .get(replyId);
       if (raw === undefined) return undefined;
-      const row = replyRow.parse(raw);
-      const { buttons } = replySchema.parse(JSON.parse(row.body));
-      return {
-        chatId: row.chat_id,
-        smithId: row.smith_id,
-        codes: buttons.flat().map(({ code }) => code),
-      };
+      return replyOwnerOf(raw);
     });
   }
 
@@ -261,12 +230,11 @@ class SqliteAccess implements Access {
       const raw = this.#db
         .prepare("SELECT started_at, beat_at, ended_at FROM run ORDER BY seq DESC LIMIT 1")
         .get();
-      const hourAgo = new Date(Date.parse(utc(at)) - 3_600_000).toISOString();
       const badLately = Number(
         this.#db
           .prepare("SELECT count(*) FROM run WHERE ended_at IS NULL AND started_at > ?")
           .pluck()
-          .get(hourAgo),
+          .get(hourBefore(at)),
       );
       this.#db
         .prepare("INSERT INTO run (id, started_at, beat_at) VALUES (?, ?, ?)")
@@ -275,13 +243,7 @@ class SqliteAccess implements Access {
         .prepare("DELETE FROM run WHERE seq <= (SELECT max(seq) FROM run) - ?")
         .run(RUNS_KEPT);
       if (raw === undefined) return undefined;
-      const row = runRow.parse(raw);
-      return {
-        startedAt: row.started_at,
-        beatAt: row.beat_at,
-        endedWell: row.ended_at !== null,
-        badLately,
-      };
+      return lastRunOf(raw, badLately);
     });
   }
 
@@ -325,9 +287,4 @@ class SqliteAccess implements Access {
   #write<T>(work: () => T): Promise<T> {
     return this.#do(() => this.#db.transaction(work).immediate());
   }
-}
-
-function personOf(raw: unknown): Person {
-  const { name, ...row } = personRow.parse(raw);
-  return { ...row, ...(name === null ? {} : { name }) };
 }

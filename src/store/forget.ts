@@ -9,7 +9,7 @@ const triggerRow = z.object({ name: z.string(), sql: z.string() });
 const tableNames = z.array(z.string());
 
 /** Stands in for a person in rows that other smiths' rows rest upon. */
-const SOMEBODY = "somebody";
+export const SOMEBODY = "somebody";
 
 /** Every row of or about the smith, table by table, tables without any left out. */
 export function recordsOfSmith(

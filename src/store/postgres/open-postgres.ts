@@ -1,4 +1,6 @@
 /** Opens the log of a PostgreSQL database: one pool of connections for everything that this process does with it. */
+import type { Access } from "../access-rows.js";
+import { PostgresAccess } from "./access.js";
 import { PostgresDatabase, type PostgresOptions } from "./database.js";
 import { migratePostgres, refuseOtherPostgres } from "./migrate.js";
 import { PostgresStore } from "./postgres-store.js";
@@ -14,6 +16,7 @@ export interface OpenedPostgres {
   /** For what else works on the same database. */
   readonly database: PostgresDatabase;
   readonly store: PostgresStore;
+  readonly access: Access;
   close(): Promise<void>;
 }
 
@@ -30,6 +33,7 @@ export async function openPostgres(options: OpenPostgresOptions): Promise<Opened
   return {
     database,
     store: new PostgresStore(database),
+    access: new PostgresAccess(database),
     close: () => database.close(),
   };
 }
