@@ -124,7 +124,7 @@ export function createOutbox(deps: OutboxDeps): Outbox {
       if (outcome.kind !== "sent") return failed(reply, outcome, tries);
       toNote.set(reply.id, outcome.sentAs);
     }
-    await store.markSent(reply.id, deps.now(), toNote.get(reply.id));
+    await store.markSent(reply.id, deps.now(), toNote.get(reply.id), reply.chatId);
     toNote.delete(reply.id);
     return "next";
   }
@@ -149,7 +149,7 @@ export function createOutbox(deps: OutboxDeps): Outbox {
     const final = outcome.kind === "gone" || outcome.kind === "unreadable";
     const reason = outcome.kind === "moved" ? "moved again" : outcome.reason;
     logger.warn({ chat: reply.chatId, reply: reply.id, reason, final, tries }, "reply not sent");
-    await store.markFailed(reply.id, deps.now(), reason, final);
+    await store.markFailed(reply.id, deps.now(), reason, final, reply.chatId);
     if (final) return "next";
     const asked = outcome.kind === "later" ? outcome.afterMs : undefined;
     return asked ?? backOffMs(tries);

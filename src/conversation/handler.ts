@@ -18,6 +18,7 @@ import {
   type Turn,
 } from "../logbook/index.js";
 import { dateIn, dayBounds, isTimezone } from "../report/index.js";
+import { ChatMemory, type Taught } from "./chat-memory.js";
 import { type Heard, hear } from "./hear.js";
 import { readingContext } from "./known.js";
 import { shopNow } from "./learned-shop.js";
@@ -43,13 +44,13 @@ export interface Handler {
 }
 
 export function createHandler(deps: HandlerDeps): Handler {
-  const zones = new Map<string, string>();
-  const taught = new Map<string, Taught>();
-  const melts = new Map<string, readonly Entry[]>();
+  const memory = new ChatMemory();
+  const { taught, melts } = memory;
   const answer = async (incoming: Incoming): Promise<void> => {
     try {
-      const turn = await turnFor(deps, { zones, taught, melts }, incoming);
+      const turn = await turnFor(deps, memory, incoming);
       await deps.store.commit(turn);
+      memory.answered(incoming.chatId);
       if (changesWhatWasLearned(turn)) taught.delete(incoming.chatId);
       if (changesMelts(turn, melts.get(incoming.chatId))) melts.delete(incoming.chatId);
     } catch (cause) {
@@ -75,28 +76,19 @@ export function createHandler(deps: HandlerDeps): Handler {
   };
 }
 
-/** What is kept between messages, by chat, so that it is not read again. */
-interface Kept {
-  readonly zones: Map<string, string>;
-  readonly taught: Map<string, Taught>;
-  readonly melts: Map<string, readonly Entry[]>;
-}
-
-/** What a chat's finished ingots have taught, and under which settings that was reckoned. */
-interface Taught {
-  readonly finished: readonly IngotState[];
-  readonly settings: string;
-  readonly shop: ShopNow;
-}
-
 /** Everything that the pure turn needs, fetched; then the turn. */
-async function turnFor(deps: HandlerDeps, { zones, taught, melts }: Kept, incoming: Incoming) {
+async function turnFor(deps: HandlerDeps, memory: ChatMemory, incoming: Incoming) {
   const { store, newId } = deps;
+  const { zones, taught, melts } = memory;
   const { view, shop: said, timezone } = await chatNow(deps, zones, incoming);
+  memory.check(incoming.chatId, view.messages);
   const shop = await taughtShop(store, taught, incoming.chatId, said);
   const inHandLog = await logOf(store, incoming.chatId, view.inHand);
   const state = view.inHand === undefined ? undefined : foldIngot(view.inHand, inHandLog);
-  const edited = incoming.edits === undefined ? [] : await store.entriesOfMessage(incoming.edits);
+  const edited =
+    incoming.edits === undefined
+      ? []
+      : await store.entriesOfMessage(incoming.edits, incoming.chatId);
   const heard = await heardIn(store, incoming, view, (text, expects) =>
     read(text, readingContext({ now: incoming.sentAt, timezone, shop, view, state, expects })),
   );

@@ -194,8 +194,11 @@ export interface LogStore extends SheetHourStore {
   ingotLog(chatId: string, ingotId: string): Promise<readonly Entry[]>;
   /** An ingot of the chat by its name, letter case ignored. */
   findIngot(chatId: string, name: string): Promise<IngotName | undefined>;
-  /** Standing and taken-back entries of the message with this source key and of its edits, in order. */
-  entriesOfMessage(sourceKey: string): Promise<readonly Entry[]>;
+  /**
+   * Standing and taken-back entries of the message with this source key and of its edits, in order. Here and below, who
+   * knows the chat says it: a database of many chats then looks nowhere else.
+   */
+  entriesOfMessage(sourceKey: string, chatId?: string): Promise<readonly Entry[]>;
   /** Rows of this chat by their ids, standing or not; ids of other chats are passed over. */
   entriesById(chatId: string, ids: readonly string[]): Promise<readonly Entry[]>;
   /** A question by its id, if it belongs to this chat. */
@@ -210,9 +213,15 @@ export interface LogStore extends SheetHourStore {
   /** Replies not yet sent, oldest first; of one chat if given. */
   unsent(limit: number, chatId?: string): Promise<readonly Reply[]>;
   /** The reply left the house; `sentAs` is the messenger's id for it. */
-  markSent(replyId: string, at: string, sentAs?: string): Promise<void>;
+  markSent(replyId: string, at: string, sentAs?: string, chatId?: string): Promise<void>;
   /** A send failed; the reply stays in the outbox. `final`: never try again. */
-  markFailed(replyId: string, at: string, reason: string, final: boolean): Promise<void>;
+  markFailed(
+    replyId: string,
+    at: string,
+    reason: string,
+    final: boolean,
+    chatId?: string,
+  ): Promise<void>;
   /** Entries of a chat that happened in [from, to), in order. */
   day(chatId: string, from: string, to: string): Promise<readonly Entry[]>;
   /** Latest ingots of a chat that came to an end (finished blade or given up), newest end first. */
