@@ -15,6 +15,12 @@ const environment = z.object({
   WEBHOOK_HOST: z.string().min(1).optional(),
   LOG_LEVEL: z.enum(["fatal", "error", "warn", "info", "debug", "silent"]).default("info"),
   SPEECH_MODEL: z.string().min(1).optional(),
+  /** Address that figures and health are served on; this machine only if absent. */
+  METRICS_HOST: z.string().min(1).optional(),
+  /** Where voice notes are kept if the owner wishes it and the log is on a database server: one folder for all processes. */
+  VOICE_FOLDER: z.string().min(1).optional(),
+  /** After so long without a sign of life another process on the same database goes on, s. */
+  LEASE_S: z.coerce.number().min(1).max(600).optional(),
   HEARTH_TALLY_DB: z.string().min(1).default("hearth-tally.sqlite"),
 });
 
@@ -27,6 +33,9 @@ export interface Config {
   readonly webhookHost?: string;
   /** Folder of a model for the second speech engine. */
   readonly speechModel?: string;
+  readonly metricsHost?: string;
+  readonly voiceFolder?: string;
+  readonly leaseMs?: number;
   readonly logLevel: string;
   readonly db: string;
   /** IANA zone of this machine. */
@@ -41,6 +50,9 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     BOT_API_ROOT: env.BOT_API_ROOT || undefined,
     OWNER_ID: env.OWNER_ID || undefined,
     SPEECH_MODEL: env.SPEECH_MODEL || undefined,
+    METRICS_HOST: env.METRICS_HOST || undefined,
+    VOICE_FOLDER: env.VOICE_FOLDER || undefined,
+    LEASE_S: env.LEASE_S || undefined,
   });
   return {
     ...(known.BOT_TOKEN === undefined ? {} : { botToken: known.BOT_TOKEN }),
@@ -50,6 +62,9 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     ...(known.WEBHOOK_URL === undefined ? {} : { webhookUrl: known.WEBHOOK_URL }),
     ...(known.WEBHOOK_HOST === undefined ? {} : { webhookHost: known.WEBHOOK_HOST }),
     ...(known.SPEECH_MODEL === undefined ? {} : { speechModel: known.SPEECH_MODEL }),
+    ...(known.METRICS_HOST === undefined ? {} : { metricsHost: known.METRICS_HOST }),
+    ...(known.VOICE_FOLDER === undefined ? {} : { voiceFolder: known.VOICE_FOLDER }),
+    ...(known.LEASE_S === undefined ? {} : { leaseMs: known.LEASE_S * 1000 }),
     logLevel: known.LOG_LEVEL,
     db: known.HEARTH_TALLY_DB,
     timezone: Intl.DateTimeFormat().resolvedOptions().timeZone,

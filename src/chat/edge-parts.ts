@@ -109,7 +109,7 @@ function arrivalDeps(deps: EdgePartsDeps, outbox: Outbox): ArrivalDeps {
   const { access, now, hear, privacy, ownerId, voiceFolder, sharing, token } = options;
   const voices =
     voiceFolder === undefined ? undefined : createVoiceKeeping(voiceFolder, options.logger);
-  const canKeepVoice = hear !== undefined && voices !== undefined;
+  const canKeepVoice = voices !== undefined && (hear !== undefined || sharing !== undefined);
   // Any of several processes may get the button of a question.
   const questions = sharing && signedQuestions(secretFrom(token, "questions"));
   return {

@@ -5,7 +5,7 @@
 
 /** Codes of the store, the database and the system that may pass by themselves or by the owner's hand. */
 const PASSING =
-  /^(?:full|not-writable|not-found|in-use|damaged|ENOSPC|EROFS|EDQUOT|EIO|EACCES|EMFILE|SQLITE_(?:FULL|READONLY|IOERR|BUSY|LOCKED|CANTOPEN|CORRUPT|NOTADB|PERM|PROTOCOL))/;
+  /^(?:full|not-writable|not-found|in-use|damaged|disk|unreachable|not-let-in|slow|ENOSPC|EROFS|EDQUOT|EIO|EACCES|EMFILE|SQLITE_(?:FULL|READONLY|IOERR|BUSY|LOCKED|CANTOPEN|CORRUPT|NOTADB|PERM|PROTOCOL))/;
 
 /** True if the disk or the database refused, so that the same message can be taken later. */
 export function isStoreTrouble(error: unknown): boolean {
@@ -45,6 +45,9 @@ const KNOWN: readonly (readonly [string, string])[] = [
   ["SQLITE_CORRUPT", "the logbook file is damaged"],
   ["SQLITE_IOERR", "the disk cannot be read or written"],
   ["disk", "the disk cannot be read or written"],
+  ["unreachable", "the database server does not answer"],
+  ["not-let-in", "the database server does not let me in"],
+  ["slow", "the database is too slow"],
   ["ENOENT", "there is no such file"],
 ];
 

@@ -16,10 +16,10 @@ export function hearWith(ears: Ears, store: LogStore, timezone: string): Hear {
   };
 }
 
-/** Throws `Refused` if a model was brought that can not be loaded. */
-export async function earsFor(config: Config): Promise<Ears> {
-  if (config.speechModel === undefined) return createEars();
-  const ears = createEars({ model: config.speechModel });
+/** `threads`: notes heard at once. Throws `Refused` if a model was brought that can not be loaded. */
+export async function earsFor(config: Config, threads = 1): Promise<Ears> {
+  if (config.speechModel === undefined) return createEars({ threads });
+  const ears = createEars({ model: config.speechModel, threads });
   try {
     await ears.ready();
   } catch (cause) {

@@ -21,7 +21,7 @@ const COMMANDS: Readonly<Record<string, { readonly run: Command; readonly usage:
   bot: {
     run: bot,
     usage:
-      "bot [--db FILE] [--webhook PORT]   environment: BOT_TOKEN, OWNER_ID, BOT_API_ROOT, WEBHOOK_URL, WEBHOOK_SECRET, WEBHOOK_HOST, LOG_LEVEL, SPEECH_MODEL",
+      "bot [--db FILE|postgres://…] [--webhook PORT] [--metrics PORT] [--role all|hands|ears] [--threads N]   environment: BOT_TOKEN, OWNER_ID, BOT_API_ROOT, WEBHOOK_URL, WEBHOOK_SECRET, WEBHOOK_HOST, METRICS_HOST, VOICE_FOLDER, LEASE_S, LOG_LEVEL, SPEECH_MODEL",
   },
   read: { run: read, usage: "read [--at ISO] [--units mm|inch]" },
   hear: { run: hear, usage: "hear FILE…" },

@@ -1,10 +1,11 @@
 /** The log's databases: a SQLite file, or a PostgreSQL server. */
-import type { LogStore } from "../logbook/index.js";
+import type { LogStore, WorkStore } from "../logbook/index.js";
 import type { Access } from "./access-rows.js";
 import { openSqliteAccess } from "./access-store.js";
 import { openForReading, openForWriting } from "./open-database.js";
 import { isPostgres } from "./postgres/address.js";
 import type { OpenedPostgres, OpenPostgresOptions } from "./postgres/open-postgres.js";
+import type { PostgresWorkOptions } from "./postgres/work-store.js";
 import { SqliteStore } from "./sqlite-store.js";
 
 export type { Access } from "./access-rows.js";
@@ -35,6 +36,11 @@ export async function openSqliteStore(options: SqliteStoreOptions): Promise<LogS
 export async function openPostgres(options: OpenPostgresOptions): Promise<OpenedPostgres> {
   // The driver is loaded by those who need it.
   return (await import("./postgres/open-postgres.js")).openPostgres(options);
+}
+
+/** What several processes share, on a log that was opened before. */
+export async function openPostgresWork(options: PostgresWorkOptions): Promise<WorkStore> {
+  return (await import("./postgres/work-store.js")).openPostgresWork(options);
 }
 
 export interface LogOptions {
