@@ -2,8 +2,9 @@ import { readAgain } from "./again.js";
 import { bare, rawOf, trimmed } from "./bare-words.js";
 import type { Clause } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
+import { begun } from "./fact-reader.js";
 import { readFacts, type Talk } from "./facts.js";
-import { closeFrame, type Ledger, open } from "./ledger.js";
+import { closeFrame, type Ledger, mm, open } from "./ledger.js";
 import { leftovers } from "./leftovers.js";
 import { type Fig, means, type Part } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
@@ -18,12 +19,51 @@ const NOT_YET =
 const RING =
   /^(ok |so |let's |lets |i'll |we'll |going to |i'm going to |gonna |will |to )*punch(ing)? (it|the pipe|the middle|the centre|the pipe zone) out$|^(ok |so |let's |lets |i'll |going to )*punch(ing)? out (it|the pipe|the middle|the centre)$/;
 
+/** Words after which something has not happened yet, in the middle of what has. */
+const AHEAD =
+  /^(going to|gonna|about to|will|i'll|we'll|then i'll|i will|might|should|need to|needs to|want to)\b/;
+
+/** Where in a clause that has told something the talk of what is to come begins. */
+function aheadAt(parts: readonly Part[], sentence: Sentence): number {
+  const told = parts.findIndex(
+    (part) => (part.type === "figure" && !part.q.ordinal) || part.type === "number of heat",
+  );
+  if (told < 0) return -1;
+  return parts.findIndex((part, i) => {
+    if (i <= told || part.type === "figure") return false;
+    const last = parts[parts.length - 1];
+    const rest = sentence.lower(part.from, last?.to ?? part.to);
+    const deed = parts.slice(i + 1).some((one) => means(one, "op") ?? means(one, "removal"));
+    return AHEAD.test(rest) && deed;
+  });
+}
+
+/** `spine, …`, `on the flat 60 from the tang, …`: where, before what. */
+const isWhere = (part: Part): boolean =>
+  means(part, "place") !== undefined ||
+  means(part, "adj") === "positionMm" ||
+  (part.type === "figure" && part.label === "positionMm");
+
+/** The next thing said is a crack. */
+function crackFollows(clause: Clause, all: readonly Part[]): boolean {
+  const last = clause.parts[clause.parts.length - 1];
+  const after = last === undefined ? -1 : all.indexOf(last);
+  const next = all
+    .slice(after + 1, after + 6)
+    .find((part) => means(part, "kind") !== undefined || means(part, "op") !== undefined);
+  return after >= 0 && !clause.hard && means(next, "kind") === "crack";
+}
+
 const hasFigure = (parts: readonly Part[]): boolean =>
   parts.some((part) => part.type === "figure" && part.q.to > part.q.from && !part.q.ordinal);
 
 /** `150 by 28 blade, single edge`: a blade with its edge or its tang is what is wanted, not the bar. */
 function isBladeTold(parts: readonly Part[], figure: number): boolean {
   const blade = parts.findIndex((part) => means(part, "goal") === "blade");
+  const before = parts[blade - 1];
+  // `150 by 28 blade`: a list and then the word is a blade whatever follows.
+  if (before?.type === "figure" && before.chain !== undefined && before.label === undefined)
+    return true;
   return (
     blade >= 0 &&
     figure >= 0 &&
@@ -72,8 +112,14 @@ export function readClause(
   if (ledger.frame && (ledger.frame.kind === "crack" || ledger.frame.kind === "removal"))
     ledger.soft = true;
   const after = (): void => {
-    if (clause.hard && (ledger.frame?.kind === "crack" || ledger.frame?.kind === "removal"))
-      closeFrame(ledger);
+    const { frame } = ledger;
+    if (!clause.hard || (frame?.kind !== "crack" && frame?.kind !== "removal")) return;
+    // `chiselled it out; lost 13 g`: what it cost is told after the stop.
+    const next = all
+      .slice(all.indexOf(clause.parts.at(-1) as Part) + 1)
+      .find((part) => !bare(part));
+    const costs = frame.kind === "removal" && begun(frame) && means(next, "removal") === "any";
+    if (!costs) closeFrame(ledger);
   };
   for (const part of parts) if (part.type === "time") ledger.at = part.at;
 
@@ -132,7 +178,8 @@ export function readClause(
     parts = one.parts;
     const content = parts.filter((part) => !bare(part));
     if (content.length === 0) return;
-    if (isQuestion(one, context, sentence)) {
+    const shown = parts.some((part) => /^(units|temp)/.test(means(part, "kind") ?? ""));
+    if (isQuestion(one, context, sentence) && !(shown && !hasFigure(parts) && !clause.asked)) {
       const question = readQuestion(one, context, sentence);
       if (question) {
         open(ledger, question);
@@ -148,6 +195,23 @@ export function readClause(
       return;
     }
     readSettings(parts, ledger, sentence);
+    if (content.every(isWhere) && crackFollows(one, all)) {
+      for (const part of content) {
+        const place = means(part, "place");
+        if (place !== undefined) ledger.where.place = place;
+        if (part.type !== "figure") continue;
+        ledger.where.positionMm = mm(part, context);
+        part.used = true;
+      }
+      return;
+    }
+    const later = aheadAt(parts, sentence);
+    if (later > 0) {
+      const rest = parts.slice(later);
+      readPart({ ...one, parts: parts.slice(0, later) });
+      parts = rest;
+      return give();
+    }
     if (
       ledger.touched === settled &&
       NOT_YET.test(lowered) &&

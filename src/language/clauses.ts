@@ -16,17 +16,15 @@ function questionInside(part: Part, before: Part | undefined): boolean {
   if (part.type !== "mark" || before === undefined) return false;
   const about = means(part, "about");
   const asks = means(part, "ask") !== undefined && ASKS_INSIDE.test(part.words);
-  const begins = about !== undefined && /^(what|how|where|now what|which)\b/.test(part.words);
+  const begins = about !== undefined && /^(whats?|hows?|wheres?|now what|which)\b/.test(part.words);
   if (!asks && !begins) return false;
-  return (
-    means(before, "ask") === undefined &&
-    means(before, "about") === undefined &&
-    !(
-      before.type === "mark" &&
-      /^(and|so|ok|okay|well|um|uh|er|right|now|then|but)$/.test(before.words)
-    )
-  );
+  return means(before, "ask") === undefined && means(before, "about") === undefined;
 }
+
+const TALK = /^(and|so|ok|okay|well|um|uh|er|right|now|then|but|also|please)$/;
+/** The last part that says something; of a clause that begins with talk there is none, and it is not cut. */
+const lastSaid = (parts: readonly Part[]): Part | undefined =>
+  parts.findLast((part) => !(part.type === "mark" && TALK.test(part.words)));
 
 export function clausesOf(parts: readonly Part[]): Clause[] {
   const clauses: Clause[] = [];
@@ -51,7 +49,7 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
       close(part.hard, part.sign === "?");
       continue;
     }
-    if (!asking && questionInside(part, current[current.length - 1])) {
+    if (!asking && questionInside(part, lastSaid(current))) {
       close(false, false);
       asking = true;
     }

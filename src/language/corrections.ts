@@ -1,7 +1,8 @@
 /** `no, 38 not 83`, `make that 950`, `I meant grams`, `wrong ingot, that was seven`. Looked for in the whole message. */
 import { type Fact, toSnake } from "../logbook/index.js";
-import { MM_PER_INCH } from "../units/index.js";
+import { celsiusFromFahrenheit, fahrenheitFromCelsius, MM_PER_INCH } from "../units/index.js";
 import type { ReadingContext } from "./context.js";
+import { TEMP_FROM_C } from "./items.js";
 import type { Body } from "./ledger.js";
 import { cleanName } from "./names.js";
 import { asMm, type Fig, means, type Part } from "./parts.js";
@@ -55,7 +56,10 @@ function fieldFor(
   if (to.heat) return "number";
   const fields = lastFields(context.last ?? []);
   const dimension = to.fig?.dimension ?? from?.fig?.dimension;
-  const label = to.fig?.label ?? from?.fig?.label;
+  const alone = parts
+    .map((part) => means(part, "noun") ?? means(part, "adj"))
+    .find((one) => one !== undefined && /(Mm|G|Pct)$/.test(one));
+  const label = to.fig?.label ?? from?.fig?.label ?? alone;
   const fits = (field: string): boolean =>
     (dimension === undefined || dimensionOf(field) === dimension) &&
     (label === undefined || label === field);
@@ -71,16 +75,20 @@ function fieldFor(
   if (dimension === "mass")
     return fields.find((one) => dimensionOf(one.field) === "mass")?.field ?? "massG";
   if (dimension === "duration") return "durationMin";
+  const hot = (said: Said): boolean =>
+    said.fig !== undefined && said.fig.dimension === undefined && said.value >= TEMP_FROM_C;
+  if (from && hot(to) && hot(from) && parts.some((part) => means(part, "kind") === "heat"))
+    return "temperatureC";
   if (from) return undefined;
   const likely = fields.filter((one) => fits(one.field) && one.field !== "number");
   const value = to.value;
-  const hot = likely.find((one) => one.field === "temperatureC");
-  if (hot && value >= 500) return hot.field;
+  const heat = likely.find((one) => one.field === "temperatureC");
+  if (heat && value >= TEMP_FROM_C) return heat.field;
   const swapped = likely.filter(
     (one) => [...String(one.value)].sort().join("") === [...String(value)].sort().join(""),
   );
   if (swapped.length === 1) return swapped[0]?.field;
-  return likely.length === 1 && !(hot && value < 500) ? likely[0]?.field : undefined;
+  return likely.length === 1 && !(heat && value < TEMP_FROM_C) ? likely[0]?.field : undefined;
 }
 
 const LOOSE = /^(filler|approx|adj|noun|dir|unit)/;
@@ -112,7 +120,11 @@ export function readCorrection(
   }
   const changed = /^(please )?change\b/.test(words) ? change(content, context) : undefined;
   if (changed) return changed;
-  const figures = content.filter((part) => saidOf(part) !== undefined);
+  const swapped = unitSwap(content, context);
+  if (swapped) return swapped;
+  const said = content.filter((part) => saidOf(part) !== undefined);
+  // `heat 2 was at 940 not 960`: the heat's number only tells which one.
+  const figures = said.length > 2 ? said.filter((part) => part.type !== "number of heat") : said;
   const starts = content.findIndex(
     (part) => means(part, "filler") === undefined || means(part, "say") !== undefined,
   );
@@ -120,6 +132,7 @@ export function readCorrection(
   const say = means(lead, "say");
   const opens = say === "no" || say === "meant" || say === "make that" || say === "not";
   const not = content.findIndex((part) => means(part, "say") === "not");
+  const labelled = figures.some((part) => part.type === "figure" && part.label !== undefined);
   const other = content.some(
     (part) =>
       part.type === "unknown" ||
@@ -128,9 +141,15 @@ export function readCorrection(
       ["op", "removal", "about", "ask", "place"].some(
         (group) => means(part, group) !== undefined,
       ) ||
-      (means(part, "kind") !== undefined && means(part, "kind") !== "heat") ||
+      // `the crack was 3 deep not 4`: a crack has one depth.
+      (means(part, "kind") === "crack" && !(not >= 0 && labelled)) ||
+      (means(part, "kind") !== undefined && !/^(heat|crack)$/.test(means(part, "kind") ?? "")) ||
       (part.type === "figure" && part.chain !== undefined),
   );
+  if (not >= 0 && figures.length === 2 && other) {
+    const told = recorded(content, figures, not, sentence, context);
+    if (told) return told;
+  }
   if (other) return undefined;
   if (say === "meant" || say === "make that" || say === "no") {
     const unit = content.find(
@@ -153,7 +172,7 @@ export function readCorrection(
           loose(part) ||
           saidOf(part) !== undefined ||
           means(part, "say") !== undefined ||
-          means(part, "kind") === "heat",
+          /^(heat|crack)$/.test(means(part, "kind") ?? ""),
       )
     )
       return undefined;
@@ -185,6 +204,49 @@ export function readCorrection(
     return undefined;
   const field = fieldFor(to, undefined, parts, sentence, context);
   return made(inField(to, field, context), undefined, field);
+}
+
+/** `the crack was 2 deep not 5`: whatever else is said, the figure denied is one that was just recorded. */
+function recorded(
+  content: readonly Part[],
+  figures: readonly Part[],
+  not: number,
+  sentence: Sentence,
+  context: ReadingContext,
+): Body | undefined {
+  const [one, two] = figures;
+  if (!one || !two || content.some((part) => part.type === "unknown" || part.type === "time"))
+    return undefined;
+  const denied = content.indexOf(one) > not ? one : two;
+  if (content.indexOf(denied) < not) return undefined;
+  const to = saidOf(denied === one ? two : one);
+  const from = saidOf(denied);
+  if (!to || !from) return undefined;
+  shareUnit(to, from);
+  const field = fieldFor(to, from, content, sentence, context);
+  const known = lastFields(context.last ?? []).some(
+    (one) => one.field === field && near(one.value, inField(from, field, context)),
+  );
+  return known
+    ? made(inField(to, field, context), inField(from, field, context), field)
+    : undefined;
+}
+
+/** `ounces not grams`, `celsius I meant, not fahrenheit`: the figure stays, its unit was another. */
+function unitSwap(content: readonly Part[], context: ReadingContext): Body | undefined {
+  const not = content.findIndex((part) => means(part, "say") === "not");
+  if (not < 0 || content.some((part) => saidOf(part) !== undefined)) return undefined;
+  const units = content.flatMap((part, at) => {
+    const name = means(part, "unit");
+    return name === undefined ? [] : [{ name, at }];
+  });
+  const rest = content.every(
+    (part) => means(part, "unit") !== undefined || means(part, "say") !== undefined || loose(part),
+  );
+  const [first, second] = units;
+  if (!rest || units.length !== 2 || !first || !second) return undefined;
+  const right = first.at > not ? second : first;
+  return otherUnit(right.name, context);
 }
 
 /** `12 g not 21`: the second takes the unit of the first. */
@@ -221,6 +283,12 @@ function otherUnit(name: string, context: ReadingContext): Body | undefined {
     (one) => dimensionOf(one.field) === unit.dimension,
   );
   const first = fields[0];
+  if (first && fields.length === 1 && unit.dimension === "temperature") {
+    // Recorded from the other scale: what was said is the figure in that scale.
+    if (name === "c")
+      return made(Math.round(fahrenheitFromCelsius(first.value)), first.value, first.field);
+    if (name === "f") return made(celsiusFromFahrenheit(first.value), first.value, first.field);
+  }
   if (!first || (fields.length > 1 && unit.dimension !== "mass"))
     return fields.length === 0 ? undefined : { kind: "correct", field: "unit", to: name };
   let said = first.value;
@@ -252,7 +320,11 @@ function wrongPlace(parts: readonly Part[], context: ReadingContext): Body | und
   const places = rest.filter((part) => means(part, "place") !== undefined);
   const says = rest.filter((part) => /^(no|not|meant|make that)$/.test(means(part, "say") ?? ""));
   const only = rest.every(
-    (part) => places.includes(part) || says.includes(part) || means(part, "filler") !== undefined,
+    (part) =>
+      places.includes(part) ||
+      says.includes(part) ||
+      means(part, "filler") !== undefined ||
+      means(part, "kind") === recorded.kind,
   );
   if (!only || says.length === 0 || places.length === 0 || places.length > 2) return undefined;
   const denied = (part: Part): boolean => {

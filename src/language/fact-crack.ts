@@ -6,6 +6,7 @@ import {
   fresh,
   LONGEST_CRACK_MM,
   nearRemoval,
+  wordsAt,
 } from "./fact-reader.js";
 import { figureLabel } from "./figure-label.js";
 import { type Body, mm, put } from "./ledger.js";
@@ -45,6 +46,19 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
     nearRemoval(r, i)
   )
     return;
+  // `two cracks, hairline on the rim and …`: the count opens none, the details do.
+  const counted = parts[i - 1];
+  if (
+    part.words === "cracks" &&
+    i === parts.length - 1 &&
+    counted?.type === "figure" &&
+    counted.used &&
+    r.all.slice(r.all.indexOf(part) + 1).some((one) => means(one, "place") !== undefined)
+  ) {
+    const body = fresh(r, { kind: "crack" });
+    body.justOpened = true;
+    return;
+  }
   const reuse = frame?.kind === "crack" && frame.justOpened === true;
   const body = reuse && frame ? frame : beginCrack(r);
   delete body.justOpened;
@@ -63,6 +77,7 @@ export function crackFigure(
   fig: Fig,
   frame: Body,
   coming: { kind: string; gap: number } | undefined,
+  i: number,
 ): boolean {
   const { ledger, context } = r;
   if (fig.chain !== undefined) return false;
@@ -77,6 +92,18 @@ export function crackFigure(
   )
     return false;
   if (label === undefined && coming?.kind === "crack" && coming.gap <= 3) return false;
+  // `hairline on the rim and 3 deep underneath`: another place, another crack.
+  if (
+    frame.place !== undefined &&
+    r.parts[i - 1]?.type === "mark" &&
+    wordsAt(r, i - 1) === "and" &&
+    [r.parts[i + 1], r.parts[i + 2], r.parts[i + 3]].some(
+      (one) => means(one, "place") !== undefined && means(one, "place") !== frame.place,
+    )
+  ) {
+    const other = beginCrack(r);
+    return put(ledger, other, label ?? "depthMm", value, fig);
+  }
   if (label === "lengthMm" && ledger.soft && value > LONGEST_CRACK_MM) return false;
   if (label === "diameterMm") return false;
   if (label === undefined) {

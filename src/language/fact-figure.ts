@@ -8,6 +8,7 @@ import {
   beginCrack,
   beginRemoval,
   type FactReader,
+  figureAfter,
   fresh,
   LONGEST_CRACK_MM,
   nearDirection,
@@ -18,7 +19,14 @@ import {
 import { removalFigure, removalMass } from "./fact-removal.js";
 import { sizeFigure } from "./fact-size.js";
 import { figureLabel } from "./figure-label.js";
-import { finishFigure, goalFigure, ingotFigure, meltFigure, shopFigure } from "./frames.js";
+import {
+  finishFigure,
+  goalFigure,
+  ingotFigure,
+  isCarbon,
+  meltFigure,
+  shopFigure,
+} from "./frames.js";
 import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./items.js";
 import { heatsOf, isLength, mm, put, sizeOf } from "./ledger.js";
 import { type Fig, means } from "./parts.js";
@@ -65,6 +73,11 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     return;
   if (frame?.kind === "melt" && meltFigure(fig, parts, i, frame, ledger, sentence, understood))
     return;
+  if (!frame && talk.melt && isCarbon(fig)) {
+    const melt = ledger.bodies.find((body) => body.kind === "melt") ?? fresh(r, { kind: "melt" });
+    put(ledger, melt, "carbonPct", fig.value, fig);
+    return;
+  }
   const chained = fig.chain !== undefined;
   const bareTemp =
     fig.dimension === undefined &&
@@ -94,7 +107,9 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       const strange = parts.some((one) => one.type === "unknown");
       if (
         !told &&
-        (talk.heat ? i === 0 : /^(at|back up to|up to)$/.test(wordsAt(r, i - 1)) && !strange)
+        (talk.heat || (i === 0 && talk.worked)
+          ? i === 0 || /^at$/.test(wordsAt(r, i - 1))
+          : /^(at|back up to|up to)$/.test(wordsAt(r, i - 1)) && !strange)
       )
         return takeTemperature(r, fig);
     }
@@ -155,7 +170,7 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     r.direction = undefined;
     return;
   }
-  if (frame?.kind === "crack" && crackFigure(r, fig, frame, coming)) return;
+  if (frame?.kind === "crack" && crackFigure(r, fig, frame, coming, i)) return;
   if (frame?.kind === "removal" && removalFigure(r, fig, frame, i)) return;
   if (
     coming?.kind === "crack" &&
@@ -175,6 +190,22 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       mm(fig, context),
       fig,
     );
+    return;
+  }
+  // `12 cut off the tang`, `3 ground away`.
+  if (
+    coming?.kind === "removal" &&
+    coming.gap === 1 &&
+    fig.label === undefined &&
+    !chained &&
+    !fig.target &&
+    /\b(off|away|out)$/.test(wordsAt(r, i + 1)) &&
+    !figureAfter(r, i + 1)
+  ) {
+    const method = means(parts[i + 1], "removal");
+    const known = method === "any" ? undefined : method;
+    const body = beginRemoval(r, known);
+    put(ledger, body, known === "cut" ? "lengthMm" : "depthMm", mm(fig, context), fig);
     return;
   }
   if (offAfter(r, i) && fig.label === undefined && !chained) {

@@ -11,7 +11,7 @@ import {
   open,
   put,
 } from "./ledger.js";
-import { type Fig, type Mark, means } from "./parts.js";
+import { type Fig, type Mark, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
 
 export function heatMark(r: FactReader, part: Mark, i: number): void {
@@ -33,11 +33,17 @@ export function heatMark(r: FactReader, part: Mark, i: number): void {
     frame?.kind === "goal"
   )
     closeFrame(ledger);
+  const numbered = (one: Part | undefined): boolean =>
+    one?.type === "mark" && /^(number|no\.?|nr|num)$/.test(one.words);
+  // `third heat`, `number nine heat`.
   const ordinal = [parts[i - 1], parts[i - 2]].find(
-    (one): one is Fig => one?.type === "figure" && one.q.ordinal,
+    (one, back): one is Fig =>
+      one?.type === "figure" &&
+      (one.q.ordinal || (one.q.whole && one.value < 100 && numbered(parts[i - 2 - back]))),
   );
   if (
     count?.type === "figure" &&
+    count !== ordinal &&
     !count.q.ordinal &&
     count.q.whole &&
     count.dimension === undefined &&

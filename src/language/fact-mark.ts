@@ -5,16 +5,38 @@ import { cooling, ingotMark, meltMark } from "./fact-melt.js";
 import { placeMark, routeMark } from "./fact-place.js";
 import {
   ahead,
+  beginCrack,
   beginRemoval,
   type FactReader,
   figureBefore,
   figureLeft,
   fresh,
+  isTrigger,
+  wordsAt,
 } from "./fact-reader.js";
 import { methodMark } from "./fact-removal.js";
 import { settingOf } from "./frames.js";
 import { addOperation, closeFrame, put, sizeOf } from "./ledger.js";
 import { type Mark, means } from "./parts.js";
+
+/** `crack on edge`, `filed 3 off on edge`: where, not how it was worked. */
+function isPlaceHere(r: FactReader, i: number): boolean {
+  const frame = r.ledger.frame;
+  if ((frame?.kind !== "crack" && frame?.kind !== "removal") || frame.place !== undefined)
+    return false;
+  if (frame.waiting === true || r.ledger.soft) return false;
+  return r.parts.slice(0, i).some((one) => /^(crack|removal)$/.test(isTrigger(one) ?? ""));
+}
+
+/** `block, 41 square and 84 long`: the next thing said is a size. */
+function sizeFollows(r: FactReader, part: Mark): boolean {
+  const next = r.all.slice(r.all.indexOf(part) + 1).find((one) => one.type !== "stop");
+  return next?.type === "figure" && next.dimension !== "mass" && next.dimension !== "temperature";
+}
+
+const RING_LABELS = /^(diameterMm|heightMm|thicknessMm)$/;
+const sizedAsRing = (r: FactReader, i: number): boolean =>
+  r.parts.slice(i + 1).some((one) => one.type === "figure" && RING_LABELS.test(one.label ?? ""));
 
 export function takeMark(r: FactReader, part: Mark, i: number) {
   const { ledger, parts, talk } = r;
@@ -41,12 +63,17 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
   if (operation !== undefined) {
     if ((frame?.kind === "goal" || frame?.kind === "ingot") && operation === "taper") return;
     if (operation === "open" && frame?.kind === "crack" && !/ring/.test(part.words)) return;
+    if (operation === "edge" && part.words === "on edge" && isPlaceHere(r, i))
+      return placeMark(r, "edge", i, "edge");
     closeFrame(ledger);
     addOperation(ledger, operation);
+    // The ring that was opened is what the sizes after it measure.
+    if (operation === "open" && /\bring\b/.test(part.words) && sizedAsRing(r, i))
+      put(ledger, sizeOf(ledger), "shape", "ring");
     if (operation === "punch") ledger.frame = { kind: "removal", method: "punch", waiting: true };
     r.direction = undefined;
     if (operation === "draw" && /\bout\b|stretch|lengthen/.test(part.words)) r.direction = "out";
-    if (operation === "draw" && /\bdown\b/.test(part.words)) r.direction = "down";
+    if (/\bdown\b/.test(part.words)) r.direction = "down";
     return;
   }
   if (method !== undefined) return methodMark(r, part, i);
@@ -98,7 +125,11 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     const value = means(part, "shape");
     if (
       value !== "bar" &&
-      (figureLeft(r, i) || figureBefore(r, i) || /\bdis[ck]\b/.test(part.words))
+      (figureLeft(r, i) ||
+        figureBefore(r, i) ||
+        /\bdis[ck]\b/.test(part.words) ||
+        (parts.every((one) => one === part || one.type === "stop" || means(one, "filler")) &&
+          sizeFollows(r, part)))
     )
       put(ledger, sizeOf(ledger), "shape", value);
     return;
@@ -127,6 +158,18 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
   }
   const where = means(part, "place");
   if (where !== undefined) return placeMark(r, where, i, part.words);
+  // `2 deep on the spine and one 1 deep on the tip`.
+  if (
+    part.words === "one" &&
+    frame?.kind === "crack" &&
+    frame.depthMm !== undefined &&
+    parts[i - 1]?.type === "mark" &&
+    /^(and|also|plus)$/.test(wordsAt(r, i - 1)) &&
+    parts[i + 1]?.type === "figure"
+  ) {
+    beginCrack(r);
+    return;
+  }
   const size = means(part, "severity");
   if (size !== undefined) {
     if (

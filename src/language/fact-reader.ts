@@ -7,6 +7,8 @@ import type { Sentence } from "./sentence.js";
 export interface Talk {
   /** The message names a heat. */
   readonly heat: boolean;
+  /** It names a working operation. */
+  readonly worked: boolean;
   /** It speaks of melting. */
   readonly melt: boolean;
   readonly ingot: boolean;
@@ -85,7 +87,11 @@ export function fresh(r: FactReader, body: Body): Body {
 
 export function beginCrack(r: FactReader): Body {
   const body = fresh(r, { kind: "crack" });
-  if (r.place !== undefined) body.place = r.place;
+  const { where } = r.ledger;
+  r.ledger.where = {};
+  const place = r.place ?? where.place;
+  if (place !== undefined) body.place = place;
+  if (where.positionMm !== undefined) body.positionMm = where.positionMm;
   if (r.severity !== undefined) body.severity = r.severity;
   r.place = undefined;
   r.severity = undefined;
@@ -122,6 +128,16 @@ export function figureLeft(r: FactReader, i: number): boolean {
   return parts.some(
     (one, k) => k !== i && one.type === "figure" && !one.used && one.q.ordinal === false,
   );
+}
+
+/** A figure stands within the next few words, before a stop: what went away is told after the verb. */
+export function figureAfter(r: FactReader, i: number): boolean {
+  for (let k = i + 1; k < r.parts.length && k < i + 4; k += 1) {
+    const one = r.parts[k];
+    if (one?.type === "stop") return false;
+    if (one?.type === "figure") return one.label === undefined && one.chain === undefined;
+  }
+  return false;
 }
 
 export function figureBefore(r: FactReader, i: number): boolean {

@@ -11,6 +11,13 @@ import {
 import { type Body, mm, put } from "./ledger.js";
 import { type Fig, type Mark, means } from "./parts.js";
 
+/** `broke a piece off, 40 g`: the next thing said is a weight. */
+function weightFollows(r: FactReader, part: Mark): boolean {
+  if (!/piece|broke|came off|flaked|slug/.test(part.words)) return false;
+  const next = r.all.slice(r.all.indexOf(part) + 1).find((one) => one.type !== "stop");
+  return next?.type === "figure" && next.dimension === "mass";
+}
+
 export function methodMark(r: FactReader, part: Mark, i: number): void {
   const { ledger } = r;
   const method = means(part, "removal");
@@ -33,7 +40,8 @@ export function methodMark(r: FactReader, part: Mark, i: number): void {
       beginRemoval(r, undefined);
     return;
   }
-  if (figureLeft(r, i) || ledger.frame?.kind === "removal") beginRemoval(r, undefined);
+  if (figureLeft(r, i) || ledger.frame?.kind === "removal" || weightFollows(r, part))
+    beginRemoval(r, undefined);
   return;
 }
 

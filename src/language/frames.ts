@@ -7,7 +7,7 @@ import type { Sentence } from "./sentence.js";
 
 const chainOf = (fig: Fig): readonly Fig[] => fig.list ?? [fig];
 
-const isCarbon = (fig: Fig): boolean =>
+export const isCarbon = (fig: Fig): boolean =>
   fig.label === "carbonPct" ||
   (fig.dimension === "percent" && fig.value < 7) ||
   (fig.q.unit === "c" && fig.value < 7);
@@ -47,6 +47,11 @@ export function ingotFigure(
       );
     }
   }
+  // `Ø60 x 25`: across is told, the other is the height.
+  const list = fig.chain === undefined ? [] : chainOf(fig);
+  const across = list.find((one) => one.label === "diameterMm" || one.label === "widthMm");
+  if (list.length === 2 && across && fig !== across && fig.label === undefined)
+    return put(ledger, frame, "heightMm", mm(fig, context), fig);
   const field: Readonly<Record<string, string>> = {
     diameterMm: "diameterMm",
     widthMm: "diameterMm",
@@ -67,7 +72,13 @@ export function ingotFigure(
   const after = parts[parts.indexOf(fig) + 2];
   const bottom =
     name === "diameterMm" &&
-    [next, after].some((one) => one?.type === "mark" && /bottom|base|foot/.test(one.words));
+    [next, after].some(
+      (one) =>
+        one?.type === "mark" &&
+        /bottom|base|foot/.test(one.words) &&
+        // A label of its own belongs to another figure.
+        (means(one, "adj") ?? means(one, "noun")) !== "bottomDiameterMm",
+    );
   if (name === "diameterMm" && frame[name] !== undefined)
     return put(ledger, frame, "bottomDiameterMm", mm(fig, context), fig);
   return put(ledger, frame, bottom ? "bottomDiameterMm" : name, mm(fig, context), fig);

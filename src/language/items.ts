@@ -1,10 +1,11 @@
 /** Fifth step: the message as a row of items: quantities, marks (known phrases), joins, stops, times, unknown words. */
-import { phraseAt } from "./phrases.js";
+import { type Phrase, phraseAt } from "./phrases.js";
 import { type Quantity, quantityAt, type UnitHints } from "./quantities.js";
+import { isNearNumber } from "./spelling.js";
 import { isNumberWord, spokenAt } from "./spoken.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
-import { HUES, NUMBER_CONFUSIONS, SHADES } from "./vocabulary.js";
+import { HUES, NUMBER_CONFUSIONS, ONES, SHADES } from "./vocabulary.js";
 import type { Moment } from "./when.js";
 
 interface Place {
@@ -76,7 +77,11 @@ function heatNumberAt(
   if (token.kind === "number") {
     if (!token.whole || token.thousands || token.value === 0) return undefined;
     const said = quantityAt(tokens, start, hints);
-    if (!said || said.dimension !== undefined || said.fraction) return undefined;
+    if (!said) return undefined;
+    // `heat 3 5/8 x 1 3/8 x 4 1/8`: three sizes follow, the first a bare fraction.
+    const fraction = said.fraction && said.said > 1 && listsThree(tokens, start + 1, hints);
+    if (fraction) return { number: token.value, next: start + 1 };
+    if (said.dimension !== undefined || said.fraction) return undefined;
     const follows = tokens[said.to]?.text ?? "";
     if (/^(x|by|\*|thick|wide|long|deep|high|more|times)$/.test(follows)) return undefined;
     if (token.value >= TEMP_FROM_C) return undefined;
@@ -113,6 +118,18 @@ function heatNumberAt(
   return alone.value <= MOST_HEAT_NUMBER ? { number: alone.value, next: alone.next } : undefined;
 }
 
+/** A list of three begins at the token, with a fraction. */
+function listsThree(tokens: readonly Token[], at: number, hints: UnitHints): boolean {
+  let next = at;
+  for (let k = 0; k < 3; k += 1) {
+    const one = quantityAt(tokens, next, hints);
+    if (!one || (k === 0 && !(one.fraction && one.said < 1))) return false;
+    if (k < 2 && !/^(x|by|\*)$/.test(tokens[one.to]?.text ?? "")) return false;
+    next = one.to + 1;
+  }
+  return true;
+}
+
 const STOPS: Readonly<Record<string, boolean>> = {
   ",": false,
   ";": true,
@@ -130,6 +147,23 @@ const STOPS: Readonly<Record<string, boolean>> = {
 const PRONOUN_BEFORE =
   /^(new|the|that|this|small|big|other|last|first|each|every|long|short|old|which|good|nice|final|next|clean|wrong|only|same|little|bad|fresh|another)$/;
 
+/** The phrase of one word alone. */
+const wordAlone = (tokens: readonly Token[], at: number): Phrase | undefined =>
+  phraseAt(tokens.slice(at, at + 1), 0) && {
+    ...(phraseAt(tokens.slice(at, at + 1), 0) as Phrase),
+    next: at + 1,
+  };
+
+/** `one` before a place or before a written figure stands for a thing, not for 1. */
+function isPronoun(tokens: readonly Token[], at: number): boolean {
+  const next = tokens[at + 1];
+  if (next === undefined) return false;
+  if (next.kind === "number") return tokens[at - 1]?.text === "and" || at === 0;
+  if (next.text === "point") return false;
+  const phrase = phraseAt(tokens, at + 1);
+  return phrase?.means.some((one) => one.startsWith("place:")) ?? false;
+}
+
 /** The row of items of a message. `moments` are the times found before; their words are not read again. */
 export function itemsOf(
   tokens: readonly Token[],
@@ -143,7 +177,11 @@ export function itemsOf(
   /** `935 - 17 x 35`: a dash between blanks before a smaller figure parts two facts. */
   const falls = (q: Quantity, at: number): boolean => {
     const next = quantityAt(tokens, at + 1, hints);
-    return next !== undefined && q.dimension === undefined && next.said < q.said;
+    if (next === undefined) return false;
+    if (q.dimension === undefined) return next.said < q.said;
+    // `1745 °F - 3/8 x 1 1/4`: another kind of figure follows.
+    const range = next.dimension === q.dimension || tokens[next.to]?.text === "°";
+    return q.dimension !== "length" && !range && next.said < q.said;
   };
   while (i < tokens.length) {
     const token = tokens[i];
@@ -165,9 +203,17 @@ export function itemsOf(
         continue;
       }
     }
+    if (before?.type === "number of heat" && before.to === i) {
+      const row = nextHeats(tokens, i, before.number);
+      if (row) {
+        for (const one of row) items.push({ type: "number of heat", ...one });
+        i = row[row.length - 1]?.to ?? i + 1;
+        continue;
+      }
+    }
     if (
       before?.type === "number of heat" &&
-      /^(and|,|&|to|-)$/.test(token.text) &&
+      /^(and|,|&|\+|to|-)$/.test(token.text) &&
       heatsBefore(items)
     ) {
       const found = heatNumberAt(tokens, i + 1, hints);
@@ -216,7 +262,10 @@ export function itemsOf(
       continue;
     }
     const colour = colourAt(tokens, i);
-    const phrase = phraseAt(tokens, i);
+    const longest = phraseAt(tokens, i);
+    // No phrase runs into a time: `weighed it | at 2`.
+    const cut = longest && moments.some((one) => one.from > i && one.from < longest.next);
+    const phrase = cut ? wordAlone(tokens, i) : longest;
     if (colour !== undefined && colour >= (phrase?.next ?? 0)) {
       items.push({ type: "colour", from: i, to: colour });
       i = colour;
@@ -231,6 +280,12 @@ export function itemsOf(
       i += 1;
       continue;
     }
+    // `one side`, `and one 2 deep`: no figure either.
+    if (token.text === "one" && (phrase?.next ?? i + 1) === i + 1 && isPronoun(tokens, i)) {
+      items.push({ type: "mark", means: ["filler:word"], words: "one", from: i, to: i + 1 });
+      i += 1;
+      continue;
+    }
     const q = quantityAt(tokens, i, hints);
     if (q && q.to >= (phrase?.next ?? 0)) {
       items.push({ type: "quantity", q, from: i, to: q.to });
@@ -238,6 +293,12 @@ export function itemsOf(
       continue;
     }
     if (phrase) {
+      // `58 dia bottom dia 40`: the second pair of words belongs together.
+      if (phrase.words === "dia bottom" && /^dia/.test(tokens[phrase.next]?.text ?? "")) {
+        items.push({ type: "mark", means: ["noun:diameterMm"], words: "dia", from: i, to: i + 1 });
+        i += 1;
+        continue;
+      }
       if (
         phrase.words === "by" &&
         afterOrLabel(before) &&
@@ -270,13 +331,56 @@ export function itemsOf(
     }
     i += 1;
   }
-  return items;
+  return withoutHalfFigures(items, tokens);
+}
+
+/** `tweny five`: beside a slip in a number word the rest of the number is no figure. Figures are never guessed. */
+function withoutHalfFigures(items: Item[], tokens: readonly Token[]): readonly Item[] {
+  if (!items.some((item) => item.type === "unknown")) return items;
+  return items.map((item, k) => {
+    if (item.type !== "quantity" || !item.q.spoken) return item;
+    const slip = [items[k - 1], items[k + 1]].some(
+      (one) =>
+        one?.type === "unknown" &&
+        (one.to === item.from || one.from === item.to) &&
+        isNearNumber(tokens[one.from]?.text ?? ""),
+    );
+    return slip ? { type: "unknown", from: item.from, to: item.to } : item;
+  });
 }
 
 const afterOrLabel = (before: Item | undefined): boolean =>
   before?.type === "quantity" ||
   (before?.type === "mark" &&
     before.means.some((one) => one.startsWith("adj:") || one.startsWith("noun:")));
+
+const LINK = /^(and|&|\+|,)$/;
+/** `heat 6 7 and 8`, `h4+h5`, `heat 4 and heat 5`: the numbers that go on counting, the last one joined by `and`. */
+function nextHeats(
+  tokens: readonly Token[],
+  at: number,
+  number: number,
+): { number: number; from: number; to: number }[] | undefined {
+  const row: { number: number; from: number; to: number }[] = [];
+  let next = at;
+  let joined = false;
+  for (let wanted = number + 1; row.length < 8; wanted += 1) {
+    let to = next;
+    const link = LINK.test(tokens[to]?.text ?? "");
+    if (link) to += 1;
+    if (link && /^(h|heat)$/.test(tokens[to]?.text ?? "")) to += 1;
+    const token = tokens[to];
+    const says = token?.kind === "number" ? token.value : ONES[token?.text ?? ""];
+    if (says !== wanted || token === undefined || (token.kind === "number" && !token.whole)) break;
+    joined = link && tokens[next]?.text !== ",";
+    row.push({ number: wanted, from: next, to: to + 1 });
+    next = to + 1;
+    if (joined) break;
+  }
+  const after = tokens[next];
+  const sized = /^(x|by|\*|\/|mm|thick|wide|long|deep|g|%|min)$/.test(after?.text ?? "");
+  return joined && !sized ? row : undefined;
+}
 
 /** Do the heat numbers just read follow the plural? */
 function heatsBefore(items: readonly Item[]): boolean {

@@ -48,6 +48,8 @@ export interface Ledger {
   /** Figures of the pipe are being told. */
   pipeMode: boolean;
   at: string | undefined;
+  /** Told before the crack that it belongs to. */
+  where: { place?: string; positionMm?: number };
   touched: number;
   /** A note begun in the middle has taken the rest of the message. */
   ended: boolean;
@@ -70,6 +72,7 @@ export const newLedger = (): Ledger => ({
   meltMode: undefined,
   pipeMode: false,
   at: undefined,
+  where: {},
   touched: 0,
   ended: false,
 });

@@ -97,6 +97,7 @@ export function nameUntilFact(
     )
       return undefined;
     if (part.type === "figure" && part.chain !== undefined && i > at + 1) break;
+    if (part.type === "figure" && part.q.ordinal && i > at) break;
     const kind = means(part, "kind");
     if (kind !== undefined && kind !== "ingot") break;
     if (

@@ -180,6 +180,8 @@ function joined(items: readonly Item[]): Part[] {
         upper?.type === "quantity" &&
         !dashes &&
         !parted(fig, upper.q, third) &&
+        // `from 20x34 to 19x36`: a list follows a list.
+        !(linked && third?.type === "join") &&
         !fig.q.ordinal &&
         (RANGE_WORDS.has(word) || word === "-" || down) &&
         (word !== "and" || said("between") || said("somewhere between")) &&
@@ -213,7 +215,7 @@ function joined(items: readonly Item[]): Part[] {
 }
 
 const RIGHT_SKIP =
-  /^(is|of|at|to|now|was|it|about|the|=|in|down to|up to|reads|says|measures|just|only|still|has)$/;
+  /^(is|of|at|to|now|was|it|about|the|=|in|down to|up to|reads|says|measures|just|only|still|has|went|goes|gone|came|comes|came to|grew|grew to)$/;
 
 function neighbour(parts: readonly Part[], from: number, step: 1 | -1): number | undefined {
   for (
@@ -272,6 +274,9 @@ function labelled(parts: Part[], ingotTalk: boolean): Part[] {
     };
     let leftFig = free(left);
     let rightFig = free(right);
+    // `58 dia bottom dia 40`: a figure that has its label already is not the foot's.
+    if (label === "bottomDiameterMm" && noun !== undefined && leftFig?.label && rightFig)
+      leftFig = undefined;
     // `17x35x220 weighs 1020`: a figure of a list is a size.
     if (label === "massG" && leftFig?.chain !== undefined && leftFig.dimension !== "mass")
       leftFig = undefined;
@@ -386,6 +391,24 @@ function listed(parts: readonly Part[]): void {
   close();
 }
 
+/** `from 20x34 to 19x36`: the old sizes are not recorded again. */
+function renewed(parts: Part[]): Part[] {
+  for (let i = 0; i < parts.length; i += 1) {
+    const first = parts[i];
+    if (first?.type !== "figure" || first.chain === undefined) continue;
+    const { list = [] } = first;
+    const link = parts[i + list.length];
+    const second = parts[i + list.length + 1];
+    const word = parts[i - 1];
+    const from = word?.type === "mark" && /(^| )from$/.test(word.words);
+    const to = link?.type === "mark" && /^(to|down to|out to|up to|into)$/.test(link.words);
+    if (!from || !to || second?.type !== "figure" || second.chain === undefined) continue;
+    if ((second.list ?? []).length !== list.length) continue;
+    parts.splice(i - 1, list.length + 1);
+  }
+  return parts;
+}
+
 /** The whole step. */
 export function partsOf(items: readonly Item[]): Part[] {
   const ingotTalk = items.some(
@@ -394,7 +417,7 @@ export function partsOf(items: readonly Item[]): Part[] {
       (item.means.includes("kind:ingot") ||
         item.means.some((one) => one.startsWith("ingotshape:") && one !== "ingotshape:bowl")),
   );
-  const parts = labelled(joined(items), ingotTalk);
+  const parts = labelled(renewed(joined(items)), ingotTalk);
   roughly(parts);
   listed(parts);
   for (let i = 1; i < parts.length; i += 1) {

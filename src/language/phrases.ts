@@ -86,6 +86,10 @@ export const sameMeaning = (a: string, b: string): boolean => {
   return first !== undefined && first === known.get(b)?.means[0];
 };
 
+/** A word that labels the figure before it: `thick`. */
+export const isLabel = (word: string): boolean =>
+  known.get(word)?.means.some((one) => one.startsWith("adj:")) ?? false;
+
 /** Single words that only fill. */
 export const plainFillers = (): ReadonlySet<string> =>
   new Set(

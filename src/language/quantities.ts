@@ -66,22 +66,7 @@ const NOT_INCH_BEFORE = new Set([
   "from",
 ]);
 /** Signs and words in which a full stop belongs to the unit. */
-const DOTTED = new Set([
-  "in",
-  "ins",
-  "ft",
-  "oz",
-  "lb",
-  "lbs",
-  "min",
-  "mm",
-  "cm",
-  "deg",
-  "sec",
-  "hr",
-  "g",
-  "kg",
-]);
+const DOTTED = new Set(["in", "ins", "ft", "oz", "lb", "lbs", "min", "deg", "sec", "hr"]);
 
 interface Found {
   readonly unit: UnitName | undefined;
@@ -125,7 +110,15 @@ function unitAt(
   const name = UNIT_OF_WORD.get(here);
   if (name === undefined) return undefined;
   const glued = tokens[at]?.glued ?? false;
-  const dot = DOTTED.has(here) && text(tokens, at + 1) === "." && isWord(tokens, at + 2) ? 1 : 0;
+  // `T=16`, `W=39`: a letter before `=` is a label.
+  if (here.length === 1 && text(tokens, at + 1) === "=") return undefined;
+  const pounds = here === "lb" || here === "lbs";
+  const dot =
+    DOTTED.has(here) &&
+    text(tokens, at + 1) === "." &&
+    (isWord(tokens, at + 2) || (pounds && tokens[at + 2]?.kind === "number"))
+      ? 1
+      : 0;
   const found = (unit: UnitName): Found => ({ unit, degrees: false, next: at + 1 + dot });
   switch (name) {
     case "degree": {
@@ -240,6 +233,10 @@ const PLAIN = {
   runOn: false,
 } as const;
 
+/** Units that are said alone only after `a`: `a gram`, `a mil and a half`. */
+const SINGLE =
+  /^(gram|gramme|mil|mill|millimetre|millimeter|centimetre|centimeter|second|ton|tonne)$/;
+
 /** `an inch`, `inch and a half`, `a pound eleven`: a unit that is its own figure. */
 function unitAlone(tokens: readonly Token[], at: number, hints: UnitHints): Quantity | undefined {
   if (tokens[at]?.kind !== "word") return undefined;
@@ -253,20 +250,23 @@ function unitAlone(tokens: readonly Token[], at: number, hints: UnitHints): Quan
     name !== "lb" &&
     name !== "h" &&
     name !== "min" &&
-    name !== "oz"
+    name !== "oz" &&
+    !(article === 1 && SINGLE.test(word))
   )
     return undefined;
-  if (word === "in" || word.length < 4 || (word.endsWith("s") && article === 0)) return undefined;
-  const unit = UNITS[name];
+  if (name === undefined || !Object.hasOwn(UNITS, name)) return undefined;
+  if (word === "in" || (word.length < 4 && word !== "mil")) return undefined;
+  if (word.endsWith("s") && article === 0) return undefined;
+  const unit: Unit = UNITS[name as UnitName];
   const part = andPart(tokens, at + article + 1);
   if (article === 0 && !part) return undefined;
-  const more = part ? undefined : lower(tokens, at + article + 1, name, hints);
+  const more = part ? undefined : lower(tokens, at + article + 1, name as UnitName, hints);
   return {
     ...PLAIN,
     said: 1 + (part?.value ?? 0),
     value: unit.take(1 + (part?.value ?? 0)) + (more?.value ?? 0),
     dimension: unit.dimension,
-    unit: name,
+    unit: name as UnitName,
     fraction: part !== undefined,
     whole: part === undefined,
     spoken: true,

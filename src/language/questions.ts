@@ -7,6 +7,7 @@ import { knownName, nameAfter } from "./names.js";
 import { type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
 import type { Sentence } from "./sentence.js";
+import { isKnownWord } from "./spelling.js";
 
 const isTalk = (part: Part): boolean =>
   part.type === "mark" &&
@@ -27,7 +28,8 @@ function askedOf(clause: Clause, context: ReadingContext, sentence: Sentence): s
   const known = knownName(rest, context);
   if (known !== undefined) return known;
   const number = /^(?:ingot |number |no |#)*(\d{1,3})$/.exec(rest)?.[1];
-  return number ?? /^ingot ([a-z]+)$/.exec(rest)?.[1];
+  const strange = /^[a-z]+$/.test(rest) && !isKnownWord(rest) ? rest : undefined;
+  return number ?? strange ?? /^ingot ([a-z]+)$/.exec(rest)?.[1];
 }
 
 /** `charge for 600 g at 1.5 carbon`: what to weigh in, not what was weighed. */
@@ -43,12 +45,25 @@ function asksCharge(content: readonly Part[]): boolean {
   );
 }
 
+/** `melt 12 summary`, `ingot 7 status`: what is asked about, and what. */
+function named(content: readonly Part[]): boolean {
+  const [first, figure, about] = content;
+  return (
+    content.length === 3 &&
+    /^(melt|ingot)$/.test(means(first, "kind") ?? "") &&
+    (figure?.type === "figure" || figure?.type === "unknown") &&
+    about?.type === "mark" &&
+    /^(summary|status|card|plan|loss|losses|sum up|recap)$/.test(about.words)
+  );
+}
+
 /** Does the clause ask something of the bot? */
 export function isQuestion(clause: Clause, context: ReadingContext, sentence: Sentence): boolean {
   if (clause.asked) return true;
   const content = clause.parts.filter((part) => !isTalk(part));
   if (asksCharge(clause.parts.filter((part) => part.type !== "stop"))) return true;
   if (askedOf(clause, context, sentence) !== undefined) return true;
+  if (named(content)) return true;
   const first = content[0];
   const about = means(first, "about");
   if (means(first, "topic") !== undefined) return true;

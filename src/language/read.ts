@@ -11,6 +11,7 @@ import { type Ledger, newLedger, open } from "./ledger.js";
 import { means, type Part, partsOf } from "./parts.js";
 import { type Sentence, sentenceOf } from "./sentence.js";
 import { zoneIn } from "./settings.js";
+import { writtenOut } from "./shorthand.js";
 import { respell } from "./spelling.js";
 import { normalise } from "./text.js";
 import { tokenise } from "./tokens.js";
@@ -44,7 +45,7 @@ export function readMessage(text: string, context: ReadingContext): Reading {
   const cut = text.length > LONGEST ? text.lastIndexOf(" ", LONGEST) : text.length;
   const head = text.slice(0, cut > 0 ? cut : LONGEST);
   const tail = text.slice(head.length).trim();
-  const spelt = respell(tokenise(normalise(head)), context.names);
+  const spelt = respell(writtenOut(tokenise(normalise(head))), context.names);
   const tokens = spelt.tokens;
   const sentence = sentenceOf(head, tokens);
   const moments = momentsIn(tokens, context.now, context.timezone);
@@ -57,45 +58,57 @@ export function readMessage(text: string, context: ReadingContext): Reading {
   for (const part of parts) ledger.trace.push(() => describe(part, sentence));
   if (spelt.changed.length > 0) ledger.guesses.add("spelling");
   const unread: string[] = [];
+  let rest: readonly Part[] = parts;
   const corrected = readCorrection(parts, context, sentence);
-  if (corrected) {
-    open(ledger, corrected);
+  if (corrected) rest = [];
+  // `no, 34 not 43. next heat 940`: the first sentence puts right, the rest is new.
+  const end = parts.findIndex((part) => part.type === "stop" && part.hard);
+  const first =
+    !corrected && end > 0 && end < parts.length - 1
+      ? readCorrection(parts.slice(0, end), context, sentence)
+      : undefined;
+  if (first) rest = parts.slice(end + 1);
+  const correction = corrected ?? first;
+  if (correction) {
+    open(ledger, correction);
     ledger.trace.push("rule: correction");
-  } else {
+  }
+  if (rest.length > 0) {
     const zone = zoneIn(tokens, sentence);
     if (zone) open(ledger, { kind: "setting", timezone: zone.name });
     const clauses = clausesOf(
-      zone ? parts.filter((part) => part.from < zone.from || part.from >= zone.to) : parts,
+      zone ? rest.filter((part) => part.from < zone.from || part.from >= zone.to) : rest,
     );
     const talk = {
-      heat: parts.some(
+      heat: rest.some(
         (part) => means(part, "kind") === "heat" || means(part, "say") === "next heat",
       ),
-      melt: parts.some(
+      worked: rest.some((part) => means(part, "op") !== undefined),
+      melt: rest.some(
         (part, i) =>
           (means(part, "kind") === "melt" &&
             !(
               part.type === "mark" &&
               part.words === "melt" &&
-              parts.slice(0, i).some((one) => means(one, "kind") === "ingot")
+              rest.slice(0, i).some((one) => means(one, "kind") === "ingot")
             )) ||
           (means(part, "noun") === "peak" && part.type === "mark" && /peak/.test(part.words)) ||
           (means(part, "noun") === "ingotG" &&
             part.type === "mark" &&
             /^ingot out/.test(part.words)),
       ),
-      ingot: parts.some((part) => means(part, "kind") === "ingot"),
-      shop: parts.some(
+      ingot: rest.some((part) => means(part, "kind") === "ingot"),
+      shop: rest.some(
         (part) =>
           part.type === "figure" &&
           (part.dimension === "force" ||
             part.dimension === "pressure" ||
-            (part.dimension === "mass" && parts.some((one) => means(one, "kind") === "hammer"))),
+            (part.dimension === "mass" && rest.some((one) => means(one, "kind") === "hammer"))),
       ),
     };
-    startFrame(parts, ledger, talk);
+    startFrame(rest, ledger, talk);
     for (const clause of clauses)
-      if (!ledger.ended) readClause(clause, parts, ledger, context, talk, sentence, unread);
+      if (!ledger.ended) readClause(clause, rest, ledger, context, talk, sentence, unread);
   }
   if (tail !== "") unread.push(tail);
   const said = parts.some((part) => !bare(part));

@@ -34,6 +34,8 @@ export function readSettings(parts: readonly Part[], ledger: Ledger, sentence: S
   const rest = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   if (unit === "mm" || (unit === "inch" && only?.type === "mark" && only.words !== "in"))
     put(ledger, settingOf(ledger), "units", unit);
+  if ((unit === "c" || unit === "f") && only?.type === "mark" && only.words.length > 2)
+    put(ledger, settingOf(ledger), "temperatureUnits", unit);
   if (
     content.length === 2 &&
     content.some((one) => one.type === "unknown") &&

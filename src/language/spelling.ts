@@ -3,7 +3,7 @@
  * and more, and only if no other known word is as near. Number words are figures: never touched.
  */
 import { everydayWords } from "./everyday-words.js";
-import { allWords, plainFillers, sameMeaning, tradeWords } from "./phrases.js";
+import { allWords, isLabel, plainFillers, sameMeaning, tradeWords } from "./phrases.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
 import {
@@ -87,13 +87,15 @@ export function edits(a: string, b: string, limit: number): number {
 }
 
 /** The word of the trade that was meant, or undefined if the word is known, too far or between two. */
-export function nearestWord(word: string): string | undefined {
+export function nearestWord(
+  word: string,
+  fits: (other: string) => boolean = () => false,
+): string | undefined {
   if (word.length < ONE_EDIT_FROM || word.length > LONGEST || isKnownWord(word)) return undefined;
   if (word.includes("'")) return undefined;
   const limit = word.length >= TWO_EDITS_FROM ? 2 : 1;
-  let best: string | undefined;
-  let bestEdits = limit + 1;
-  let tied = false;
+  let least = limit + 1;
+  let best: string[] = [];
   const seen = new Set<string>();
   for (const part of shortened(word, limit, new Set())) {
     for (const other of neighbourhood().get(part) ?? []) {
@@ -101,21 +103,28 @@ export function nearestWord(word: string): string | undefined {
       seen.add(other);
       const apart = edits(word, other, limit);
       if (apart > limit || (other.length < TWO_EDITS_FROM && apart > 1)) continue;
-      if (apart < bestEdits) {
-        best = other;
-        bestEdits = apart;
-        tied = false;
-      } else if (
-        apart === bestEdits &&
-        !sameStem(best ?? "", other) &&
-        !sameMeaning(best ?? "", other)
-      )
-        tied = true;
+      if (apart < least) {
+        best = [other];
+        least = apart;
+      } else if (apart === least) best.push(other);
     }
   }
-  if (best === undefined || tied || numbers.includes(best)) return undefined;
-  return best;
+  const [first] = best;
+  if (first === undefined) return undefined;
+  const one = best.every((other) => sameStem(first, other) || sameMeaning(first, other));
+  const fitting = one ? [] : best.filter(fits);
+  const chosen = one ? first : fitting.length === 1 ? fitting[0] : undefined;
+  return chosen === undefined || numbers.includes(chosen) ? undefined : chosen;
 }
+
+const numberWords = [ONES, TEENS, TENS]
+  .flatMap((table) => Object.keys(table))
+  .filter((word) => word.length >= ONE_EDIT_FROM);
+/** An unknown word that a slip parts from a number word: `tweny`, `sevnty`. */
+export const isNearNumber = (word: string): boolean =>
+  word.length >= ONE_EDIT_FROM &&
+  !isKnownWord(word) &&
+  numberWords.some((number) => edits(word, number, 1) <= 1);
 
 /** `crack` and `cracks` are no doubt. */
 function sameStem(a: string, b: string): boolean {
@@ -144,12 +153,23 @@ export function respell(
 } {
   const changed: string[] = [];
   const memory = new Map<string, string | undefined>();
-  for (const name of names)
-    for (const word of name.toLowerCase().split(/\s+/)) memory.set(word, undefined);
-  const out = tokens.map((token) => {
+  const named = new Set(names.flatMap((name) => name.toLowerCase().split(/\s+/)));
+  const out = tokens.map((token, i) => {
     if (token.kind !== "word") return token;
-    if (!memory.has(token.text)) memory.set(token.text, nearestWord(token.text));
-    const better = memory.get(token.text);
+    // Beside a figure stands a heat (before it) or a label (after it).
+    const before = tokens[i - 1]?.kind === "number";
+    const after = tokens[i + 1]?.kind === "number";
+    const key = before || after ? `${token.text} ${before} ${after}` : token.text;
+    if (named.has(token.text)) return token;
+    if (!memory.has(key))
+      memory.set(
+        key,
+        nearestWord(
+          token.text,
+          (other) => (after && other === "heat") || (before && isLabel(other)),
+        ),
+      );
+    const better = memory.get(key);
     if (better === undefined) return token;
     changed.push(`${token.text} → ${better}`);
     return { ...token, text: better };

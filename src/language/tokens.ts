@@ -113,7 +113,7 @@ function digits(
 }
 
 /** Letters that stand before a figure as its label: height or heat, length, thickness, width, diameter, times. */
-const LABEL_LETTERS = /[hltwdx]/;
+const LABEL_LETTERS = /[hltwdxø]/;
 
 /** An ingot's mark, a letter and one or two digits on their own (`a7`): one word, never a figure. */
 function markEnd(text: string, from: number, end: number): number | undefined {
@@ -160,7 +160,13 @@ export function tokenise(text: string): readonly Token[] {
     const char = text[i] ?? "";
     const code = text.charCodeAt(i);
     const leadingPoint =
-      char === "." && isDigit(text.charCodeAt(i + 1)) && !isDigit(text.charCodeAt(i - 1));
+      isDigit(text.charCodeAt(i + 1)) &&
+      ((char === "." && !isDigit(text.charCodeAt(i - 1))) ||
+        // `,61 kg`: a decimal comma where no list goes before.
+        (char === "," &&
+          /^\s?$/.test(text[i - 1] ?? "") &&
+          tokens.at(-1)?.kind !== "number" &&
+          !/^\d+\s*,/.test(text.slice(i + 1, i + 8))));
     if (isMinus(text, i, tokens.at(-1))) {
       // A figure below nothing is no size and no weight: handed back unread.
       const figure = digits(text, i + 1);

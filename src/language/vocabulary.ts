@@ -61,9 +61,9 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "kind:tempf":
     "use fahrenheit, fahrenheit please, temperatures in fahrenheit, temperature in fahrenheit, switch to fahrenheit, degrees fahrenheit please, in fahrenheit please, temps in fahrenheit, temps in f, i read fahrenheit, show fahrenheit, temperatures in f, my pyrometer is in fahrenheit, i use fahrenheit, back to fahrenheit, pyrometer reads fahrenheit, my pyrometer reads fahrenheit, pyrometer is fahrenheit, use f",
   "kind:spokenyes":
-    "spoken replies on, read replies out loud, read your replies out loud, read the replies out loud, read answers out loud, replies out loud, read it out loud, read them out loud, spoken replies, talk to me, answer out loud, reply out loud, speak your answers, speak the answers, read it out, voice replies, voice replies on, spoken answers, spoken answers please, speak to me, say it out loud, answers out loud, speak your replies, spoken replies please, voice replies please, answer by voice, reply by voice, voice on, talk back, speak up, speak replies, read the answers out, read the replies out, turn on spoken replies, turn spoken replies on, turn voice replies on, voice answers please",
+    "spoken replies on, read replies out loud, read your replies out loud, read the replies out loud, read answers out loud, replies out loud, read it out loud, read them out loud, spoken replies, talk to me, answer out loud, reply out loud, speak your answers, speak the answers, read it out, voice replies, voice replies on, spoken answers, spoken answers please, speak to me, say it out loud, answers out loud, speak your replies, spoken replies please, voice replies please, answer by voice, reply by voice, voice on, talk back, speak up, speak replies, read the answers out, read the replies out, speak the replies, speak the reply, speak your reply, speak them, turn on spoken replies, turn spoken replies on, turn voice replies on, voice answers please",
   "kind:spokenno":
-    "spoken replies off, no spoken replies, stop talking, text only, voice off, voice replies off, no voice replies, don't speak, no voice, just text, text replies only, text replies, written replies, turn off spoken replies, turn spoken replies off, turn voice replies off, stop the voice, no more voice replies, stop speaking, text only please, be quiet, answers in writing, written answers, written answers please, quiet replies",
+    "spoken replies off, no spoken replies, stop talking, text only, voice off, voice replies off, no voice replies, don't speak, no voice, just text, text replies only, text replies, written replies, turn off spoken replies, turn spoken replies off, turn voice replies off, stop the voice, stop the voice replies, stop voice replies, stop the spoken replies, stop spoken replies, no more voice replies, stop speaking, text only please, be quiet, answers in writing, written answers, written answers please, quiet replies",
 
   // Ways to take steel away.
   "removal:grind":
@@ -171,7 +171,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
 
   // Talk with the bot.
   "ask:word":
-    "what, what's, whats, what is, how, how's, hows, where, where's, wheres, which, when, why, who, will, would, can i, can you, could i, could you, can we, should i, should we, do i, do we, does, did i, did we, is it, is there, am i, are we, tell me, show me, show, give me, how's it, have i, shall i, is this, is that, any idea, is the, how about, what about",
+    "what, what's, whats, what is, whereabouts, how, how's, hows, where, where's, wheres, which, when, why, who, will, would, can i, can you, could i, could you, can we, should i, should we, do i, do we, does, did i, did we, is it, is there, am i, are we, tell me, show me, show, give me, how's it, have i, shall i, is this, is that, any idea, is the, how about, what about",
   "about:next":
     "next size, what next, what now, now what, what's next, whats next, next step, next, what should i do, what do i do, next target, what am i aiming for, what size next, next stage, what comes next, what do i forge, next size please, what's the next size, and now, next please, what to do now, what to do next",
   "about:plan":
@@ -252,6 +252,48 @@ export const UNIT_WORDS: Readonly<Record<string, string>> = {
   bar: "bar, bars",
   psi: "psi",
   percent: "percent, per cent, pct, %",
+};
+
+/** Thumb shorthand, and what it stands for: one word for one word. */
+export const SHORTHAND: Readonly<Record<string, string>> = {
+  the: "teh, hte",
+  and: "adn",
+  about: "abt, abbout",
+  crack: "crk, crck, krack",
+  cracks: "crks, crcks",
+  deep: "dp",
+  long: "lg, lng",
+  wide: "wd",
+  thick: "thck, thk'd",
+  length: "lgth, lngth",
+  width: "wdth",
+  down: "dwn",
+  heats: "hts",
+  please: "pls, plz, plse",
+  what: "wht, hwat, waht, wot",
+  "there's": "theres",
+  sorry: "sry, srry, soz",
+  meant: "ment, maent",
+  ah: "ach, och",
+  "that's": "thats",
+  "she's": "shes",
+  "he's": "hes",
+  from: "frm",
+  with: "wth",
+  because: "cos, coz, cuz",
+  twenty: "twenny, twenney",
+  thirty: "thirdy",
+  forty: "fordy",
+  fifty: "fiddy, fitty",
+  sixty: "sixdy",
+  seventy: "seveny, sevendy, sevenny",
+  eighty: "eightie",
+  ninety: "niney, ninedy",
+  ground: "grnd, grd",
+  spine: "spn",
+  weight: "wght, wgt, wt",
+  reheat: "rht",
+  temp: "tmp, tmep",
 };
 
 /** Words of numbers. */

@@ -136,6 +136,10 @@ function count(tokens: readonly Token[], at: number): { value: number; next: num
 /** The clock time that begins at `at`. `afterDay`: a day stands beside it, so that a bare hour counts. */
 function clockAt(tokens: readonly Token[], at: number, afterDay: boolean): Clock | undefined {
   let start = at;
+  // `weighed it at 2, 1 lb 5 oz`: the weight comes after, so this is the clock.
+  const weighed = /^(weighed|weighed it|scaled)$/.test(
+    word(tokens, at - 1) === "it" ? `${word(tokens, at - 2)} it` : word(tokens, at - 1),
+  );
   const said =
     word(tokens, at) === "at" || word(tokens, at) === "around" || word(tokens, at) === "since";
   if (said) start += 1;
@@ -182,7 +186,8 @@ function clockAt(tokens: readonly Token[], at: number, afterDay: boolean): Clock
       return clock(hours, minute.value, tokens, start + 3);
     if (half(tokens, start + 1)) return clock(hours, 0, tokens, start + 1);
     if (mark === "o'clock" || mark === "oclock") return clock(hours, 0, tokens, start + 2);
-    if (afterDay && said && hours <= 24) return clock(hours, 0, tokens, start + 1);
+    const apart = weighed && mark === "," && minute?.kind === "number";
+    if ((afterDay || apart) && said && hours <= 24) return clock(hours, 0, tokens, start + 1);
   }
   const point = tokens[start];
   if (
@@ -312,7 +317,7 @@ function mayTell(tokens: readonly Token[]): boolean {
       if (!token.whole && (spoken === "at" || spoken === "around" || spoken === "since"))
         return true;
       if (token.text.length === 4 && tokens[i + 1]?.text === "-") return true;
-    } else if (TIMELY.has(token.text)) return true;
+    } else if (TIMELY.has(token.text) || token.text === "weighed") return true;
   }
   return false;
 }

@@ -185,10 +185,9 @@ function faults(check: (one: CorpusCase) => readonly string[]): string[] {
 }
 
 describe("the corpus of messages", () => {
-  it("is large enough, and a third of it is set aside", () => {
+  it("is large enough, and enough of it is set aside", () => {
     expect(all.length).toBeGreaterThanOrEqual(800);
-    expect(setAside.length).toBeGreaterThanOrEqual(300);
-    expect(setAside.length / all.length).toBeGreaterThan(0.3);
+    expect(setAside.length).toBeGreaterThanOrEqual(400);
   });
 
   it("names every case once and says nothing twice", () => {

@@ -12,7 +12,7 @@ import { tokenise } from "../../src/language/tokens.js";
 import { momentsIn } from "../../src/language/when.js";
 import { CONTEXT } from "./reading-context.js";
 
-const TALK = { heat: true, melt: false, ingot: false, shop: false };
+const TALK = { heat: true, worked: false, melt: false, ingot: false, shop: false };
 
 /** Every step by itself: `read` stops after 8,000 characters, the steps must not need that. */
 function steps(text: string): void {
@@ -24,13 +24,14 @@ function steps(text: string): void {
   for (const clause of clausesOf(parts))
     readFacts(clause.parts, ledger, CONTEXT, TALK, sentence, clause.parts);
 }
-/** The quickest of several runs: what else the machine does only ever adds. */
+/** The least processor time of several runs, µs: what else the machine does only ever adds. */
 function quickest(text: string): number {
   let least = Number.POSITIVE_INFINITY;
   for (let i = 0; i < 5; i += 1) {
-    const start = performance.now();
+    const start = process.cpuUsage();
     steps(text);
-    least = Math.min(least, performance.now() - start);
+    const { user, system } = process.cpuUsage(start);
+    least = Math.min(least, user + system);
   }
   return least;
 }
