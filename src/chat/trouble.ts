@@ -5,7 +5,7 @@
 
 /** Codes of the store, the database and the system that may pass by themselves or by the owner's hand. */
 const PASSING =
-  /^(?:full|not-writable|not-found|in-use|damaged|disk|unreachable|not-let-in|slow|ENOSPC|EROFS|EDQUOT|EIO|EACCES|EMFILE|SQLITE_(?:FULL|READONLY|IOERR|BUSY|LOCKED|CANTOPEN|CORRUPT|NOTADB|PERM|PROTOCOL))/;
+  /^(?:full|not-writable|not-found|in-use|damaged|unreachable|not-let-in|slow|58[0-9P]|ENOSPC|EROFS|EDQUOT|EIO|EACCES|EMFILE|SQLITE_(?:FULL|READONLY|IOERR|BUSY|LOCKED|CANTOPEN|CORRUPT|NOTADB|PERM|PROTOCOL))/;
 
 /** True if the disk or the database refused, so that the same message can be taken later. */
 export function isStoreTrouble(error: unknown): boolean {
@@ -46,6 +46,7 @@ const KNOWN: readonly (readonly [string, string])[] = [
   ["SQLITE_IOERR", "the disk cannot be read or written"],
   ["disk", "the disk cannot be read or written"],
   ["unreachable", "the database server does not answer"],
+  ["58", "the database server's disk cannot be read or written"],
   ["not-let-in", "the database server does not let me in"],
   ["slow", "the database is too slow"],
   ["ENOENT", "there is no such file"],

@@ -1,10 +1,11 @@
 /**
  * The bot as its own process, wired as the command line wires it, but with limits and words that a
- * test chooses: LIMITS=none lifts the sending limits of the public messenger.
+ * test chooses: LIMITS=none lifts the sending limits of the public messenger. DB is a file, or an address shared by several.
  */
+import { readFileSync } from "node:fs";
 import { createMessenger, PUBLISHED_LIMITS, redact } from "../../src/chat/index.js";
 import { createHandler } from "../../src/conversation/index.js";
-import { openSqliteAccess, openSqliteStore } from "../../src/store/index.js";
+import { isPostgres, openLog, openPostgresWork } from "../../src/store/index.js";
 
 const { env } = process;
 const file = String(env.DB);
@@ -20,8 +21,11 @@ const write = (fields: object, message: string): void => {
 };
 const none = { everyMs: 0, burst: 1 };
 
-const store = await openSqliteStore({ file, now });
-const access = openSqliteAccess({ file });
+const log = await openLog({ db: file, now });
+const { store, access } = log;
+const leaseMs = Number(env.LEASE_S ?? 15) * 1000;
+const role = (env.ROLE ?? "all") as "all" | "hands" | "ears";
+const work = isPostgres(file) ? await openPostgresWork({ address: file, leaseMs }) : undefined;
 const messenger = createMessenger({
   token: String(env.BOT_TOKEN),
   apiRoot: String(env.BOT_API_ROOT),
@@ -38,6 +42,16 @@ const messenger = createMessenger({
   ...(env.HEAR === "noise"
     ? { hear: async (path: string) => ({ text: path.slice(-9), confidence: 0.5 }) }
     : {}),
+  // What is in the file, as if it were said; it takes as long as a short note does.
+  ...(env.HEAR === "words"
+    ? {
+        hear: async (path: string) => {
+          await new Promise((resolve) => setTimeout(resolve, Number(env.HEAR_MS ?? 200)));
+          return { text: readFileSync(path, "utf8"), confidence: 0.9 };
+        },
+      }
+    : {}),
+  ...(work === undefined ? {} : { sharing: { work, worker: newId(), role, leaseMs } }),
   ...(env.PORT === undefined
     ? {}
     : { webhook: { port: Number(env.PORT), secret: String(env.WEBHOOK_SECRET) } }),
@@ -45,8 +59,8 @@ const messenger = createMessenger({
 process.once("SIGTERM", () => {
   void messenger
     .stop()
-    .then(() => access.close())
-    .then(() => store.close());
+    .then(() => work?.close())
+    .then(() => log.close());
 });
 process.on("unhandledRejection", (reason) => {
   process.stderr.write(`UNHANDLED ${reason instanceof Error ? reason.stack : String(reason)}\n`);

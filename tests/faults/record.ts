@@ -1,6 +1,7 @@
 /** What a log holds, without what differs from run to run: ids and the time of arrival. */
 
-import { openSqliteStore } from "../../src/store/index.js";
+import type { LogStore } from "../../src/logbook/index.js";
+import { openPostgres, openSqliteStore } from "../../src/store/index.js";
 import { KeptDatabase as Database } from "../../src/store/kept-database.js";
 
 export interface ChatRecord {
@@ -10,23 +11,65 @@ export interface ChatRecord {
   readonly replies: readonly string[];
 }
 
+type Rows = Awaited<ReturnType<LogStore["everything"]>>;
+interface MessageRow {
+  readonly chat_id: string;
+  readonly source_key: string;
+  readonly text: string;
+  readonly handled_at: string | null;
+}
+interface ReplyRow {
+  readonly chat_id: string;
+  readonly body: string;
+}
+const MESSAGES = "SELECT chat_id, source_key, text, handled_at FROM message ORDER BY seq";
+const REPLIES = "SELECT chat_id, body FROM reply ORDER BY seq";
+const UNSENT = "SELECT count(*) AS left FROM reply WHERE sent_at IS NULL AND given_up = 0";
+const now = () => "2026-03-02T08:00:00Z";
+
 export async function recordOf(file: string): Promise<ReadonlyMap<string, ChatRecord>> {
-  const store = await openSqliteStore({
-    file,
-    readonly: true,
-    now: () => "2026-03-02T08:00:00Z",
-  });
+  const store = await openSqliteStore({ file, readonly: true, now });
   const rows = await store.everything();
   await store.close();
   const db = new Database(file, { readonly: true });
-  const messages = db
-    .prepare("SELECT chat_id, source_key, text, handled_at FROM message ORDER BY seq")
-    .all() as { chat_id: string; source_key: string; text: string; handled_at: string | null }[];
-  const replies = db.prepare("SELECT chat_id, body FROM reply ORDER BY seq").all() as {
-    chat_id: string;
-    body: string;
-  }[];
+  const messages = db.prepare(MESSAGES).all() as MessageRow[];
+  const replies = db.prepare(REPLIES).all() as ReplyRow[];
   db.close();
+  return recordFrom(rows, messages, replies);
+}
+
+export async function recordOfPostgres(address: string): Promise<ReadonlyMap<string, ChatRecord>> {
+  const { store, database, close } = await openPostgres({ address, readonly: true, now });
+  try {
+    const messages = await database.read((sql) => sql.all<MessageRow>(MESSAGES));
+    const replies = await database.read((sql) => sql.all<ReplyRow>(REPLIES));
+    return recordFrom(await store.everything(), messages, replies);
+  } finally {
+    await close();
+  }
+}
+
+/** How much still waits: replies in the outbox, updates put down. */
+export async function waitingInPostgres(
+  address: string,
+): Promise<{ readonly replies: number; readonly arrivals: number }> {
+  const { database, close } = await openPostgres({ address, readonly: true, now });
+  try {
+    const replies = await database.read((sql) => sql.one<{ left: number }>(UNSENT));
+    const arrivals = await database.read((sql) =>
+      sql.one<{ left: number }>("SELECT count(*) AS left FROM arrival"),
+    );
+    return { replies: replies?.left ?? 0, arrivals: arrivals?.left ?? 0 };
+  } finally {
+    await close();
+  }
+}
+
+function recordFrom(
+  rows: Rows,
+  messages: readonly MessageRow[],
+  replies: readonly ReplyRow[],
+): ReadonlyMap<string, ChatRecord> {
   const chats = new Map<string, ChatRecord>();
   for (const chatId of new Set(messages.map((message) => message.chat_id))) {
     const own = rows.filter((row) => row.chatId === chatId);
@@ -70,8 +113,7 @@ export async function recordOf(file: string): Promise<ReadonlyMap<string, ChatRe
 export function unsentIn(file: string): number {
   const db = new Database(file, { readonly: true });
   try {
-    const sql = "SELECT count(*) FROM reply WHERE sent_at IS NULL AND given_up = 0";
-    return Number(db.prepare(sql).pluck().get());
+    return Number(db.prepare(UNSENT).pluck().get());
   } finally {
     db.close();
   }

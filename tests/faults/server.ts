@@ -12,6 +12,8 @@ export const SECRET = "faults-secret";
 export interface Faults {
   /** Likelihoods, 0 to 1, for each answer of getUpdates or each delivery. */
   readonly twice: number;
+  /** Delivered to a second webhook at the same moment, where there are several. */
+  readonly atOnce?: number;
   /** Held back while other chats go on, as from a phone without a network. */
   readonly late: number;
   readonly shuffled: number;
@@ -49,11 +51,13 @@ export interface FaultServer {
   readonly root: string;
   readonly sent: Sent[];
   readonly answered: Map<string, number>;
+  /** Voice notes by their file id: what fetching one gives. */
+  readonly notes: Map<string, string>;
   faults: Faults;
-  /** Hands an update over; in webhook mode to this address, in order within a chat. */
+  /** Hands an update over; in webhook mode to an address, in order within a chat. */
   give(update: Update): void;
-  /** Where updates go; undefined for long polling. */
-  webhook: string | undefined;
+  /** Where updates go, to any of several; undefined for long polling. */
+  webhook: string | readonly string[] | undefined;
   /** Updates not yet acknowledged. */
   open(): number;
   /** Calls of getUpdates so far. */
@@ -66,6 +70,7 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
   const acked: Update[] = [];
   const sent: Sent[] = [];
   const answered = new Map<string, number>();
+  const notes = new Map<string, string>();
   const queues = new Map<string, Update[]>();
   const timers = new Set<NodeJS.Timeout>();
   const held = new Map<string, Update[]>();
@@ -129,6 +134,11 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
     const fail = (status: number, description: string, parameters?: object): void =>
       reply(response, status, { ok: false, error_code: status, description, parameters });
     const { faults } = state;
+    if ((request.url ?? "").startsWith("/file/")) {
+      const note = notes.get(method);
+      response.writeHead(note === undefined ? 404 : 200).end(note ?? "");
+      return;
+    }
     if (chance.hits(faults.tooMany)) return fail(429, "Too Many Requests", { retry_after: 1 });
     if (chance.hits(faults.internal)) return fail(500, "Internal Server Error");
     if (chance.hits(faults.badGateway)) {
@@ -139,6 +149,9 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
     if (method === "getMe")
       result = { id: 1, is_bot: true, first_name: "F", username: "fault_bot" };
     if (method === "getUpdates") result = await getUpdates(body);
+    if (method === "getFile") {
+      result = { file_id: body.file_id, file_path: `voice/${String(body.file_id)}` };
+    }
     if (method === "sendMessage" || method === "sendDocument") result = send(method, body);
     const whole = JSON.stringify({ ok: true, result });
     if (chance.hits(faults.garbage)) {
@@ -182,10 +195,21 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
     queues.delete(chat);
   }
 
+  /** True if one of those it went to has taken it. */
   async function post(update: Update): Promise<boolean> {
-    if (state.webhook === undefined) return false;
+    const { webhook } = state;
+    if (webhook === undefined) return false;
+    if (typeof webhook === "string") return postTo(webhook, update);
+    const first = chance.pick(webhook);
+    const others = webhook.filter((each) => each !== first);
+    if (others.length === 0 || !chance.hits(state.faults.atOnce ?? 0)) return postTo(first, update);
+    const both = [first, chance.pick(others)].map((each) => postTo(each, update));
+    return (await Promise.all(both)).some((taken) => taken);
+  }
+
+  async function postTo(address: string, update: Update): Promise<boolean> {
     try {
-      const response = await fetch(state.webhook, {
+      const response = await fetch(address, {
         method: "POST",
         headers: {
           "content-type": "application/json",
@@ -211,6 +235,7 @@ export async function openFaultServer(chance: Chance): Promise<FaultServer> {
     root: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
     sent,
     answered,
+    notes,
     faults: NO_FAULTS,
     webhook: undefined,
     give(update) {

@@ -4,7 +4,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { openSqliteAccess, openSqliteStore } from "../../src/store/index.js";
+import { openLog } from "../../src/store/index.js";
 import { FAULT_TOKEN, type FaultServer, SECRET } from "./server.js";
 
 export const OWNER_ID = "4242";
@@ -17,19 +17,9 @@ export interface Shop {
 }
 
 export async function openShop(smiths: readonly number[], folder?: string): Promise<Shop> {
-  const at = "2026-03-01T08:00:00.000Z";
   const place = folder ?? mkdtempSync(join(tmpdir(), "hearth-faults-"));
   const file = join(place, "log.sqlite");
-  const store = await openSqliteStore({ file, now: () => at });
-  const access = openSqliteAccess({ file });
-  await access.setOwner(OWNER_ID, at);
-  for (const smith of smiths) {
-    const codeHash = createHash("sha256").update(String(smith)).digest("hex");
-    await access.createInvite({ codeHash, role: "smith", at, expiresAt: "2026-03-02T08:00:00Z" });
-    await access.useInvite(codeHash, { id: String(smith), name: `Smith ${smith}` }, at);
-  }
-  await access.close();
-  await store.close();
+  await letIn(file, smiths);
   return {
     folder: place,
     file,
@@ -43,6 +33,20 @@ export async function openShop(smiths: readonly number[], folder?: string): Prom
     }),
     remove: () => rmSync(place, { recursive: true, force: true }),
   };
+}
+
+/** The owner and these smiths come in, to the log of a file or an address. */
+export async function letIn(db: string, smiths: readonly number[]): Promise<void> {
+  const at = "2026-03-01T08:00:00.000Z";
+  const log = await openLog({ db, now: () => at });
+  const { access } = log;
+  await access.setOwner(OWNER_ID, at);
+  for (const smith of smiths) {
+    const codeHash = createHash("sha256").update(String(smith)).digest("hex");
+    await access.createInvite({ codeHash, role: "smith", at, expiresAt: "2026-03-02T08:00:00Z" });
+    await access.useInvite(codeHash, { id: String(smith), name: `Smith ${smith}` }, at);
+  }
+  await log.close();
 }
 
 export async function freePort(): Promise<number> {
