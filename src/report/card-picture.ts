@@ -9,10 +9,11 @@ import {
 import { heatChart } from "./card-heats.js";
 import { ingotSection, stageRows } from "./card-shapes.js";
 import { crackWords, openWords } from "./card-words.js";
-import { type Drawing, Page, SMALL, STRONG } from "./drawing.js";
+import { type Drawing, INNER_WIDTH, Page, SMALL, STRONG } from "./drawing.js";
 import type { IngotCard } from "./ingot-card.js";
 import { bladeSize, carbonLabel, routeLabel, sizeLabel } from "./labels.js";
 import { massPicture } from "./mass-picture.js";
+import { type TextStyle, textWidth } from "./text-width.js";
 
 /** Notes and cracks beyond this many are counted, not drawn. */
 const MOST_LISTED = 12;
@@ -39,9 +40,16 @@ function listed(page: Page, lines: readonly string[], what: string): void {
   if (more > 0) page.write(`… and ${more} more ${what}`, SMALL);
 }
 
+const HEAD = { size: 40, bold: true } as const;
+/** A name of one long word is written smaller rather than cut. */
+const headStyle = (name: string): TextStyle =>
+  name.split(" ").some((word) => textWidth(word, HEAD) > INNER_WIDTH)
+    ? { ...HEAD, size: 26 }
+    : HEAD;
+
 function heading(page: Page, card: IngotCard, units: ChatUnits): void {
   const { blades, goal, ingot } = card;
-  page.write(`Ingot ${card.name}`, { size: 40, bold: true });
+  page.write(`Ingot ${card.name}`, headStyle(card.name));
   const state =
     blades.length === 0
       ? openWords(card)

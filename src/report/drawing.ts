@@ -55,6 +55,8 @@ export interface Drawing {
   /** Read out where the picture cannot be seen. */
   readonly title: string;
   readonly items: readonly Item[];
+  /** Where a section begins: a printer may go on there in the next column. */
+  readonly breaks: readonly number[];
 }
 
 export const PAGE_WIDTH = 720;
@@ -69,6 +71,7 @@ const GAP = 26;
 /** A page that is filled from the top down. */
 export class Page {
   readonly #items: Item[] = [];
+  readonly #breaks: number[] = [];
   #y = MARGIN;
 
   /** Where the next thing begins. */
@@ -95,6 +98,7 @@ export class Page {
 
   /** A rule and a bold heading. */
   section(title: string): void {
+    this.#breaks.push(this.#y + GAP / 2);
     this.#y += GAP;
     const d = `M${MARGIN} ${this.#y}L${PAGE_WIDTH - MARGIN} ${this.#y}`;
     this.add({ item: "path", d, fill: "none", stroke: "grey", strokeWidth: 2 });
@@ -104,7 +108,13 @@ export class Page {
   }
 
   drawing(title: string): Drawing {
-    return { width: PAGE_WIDTH, height: Math.ceil(this.#y + MARGIN), title, items: this.#items };
+    return {
+      width: PAGE_WIDTH,
+      height: Math.ceil(this.#y + MARGIN),
+      title,
+      items: this.#items,
+      breaks: this.#breaks,
+    };
   }
 }
 

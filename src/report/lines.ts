@@ -21,12 +21,14 @@ export function wrapped(text: string, hang = "", width = LINE_WIDTH): string[] {
   return line === "" ? lines : [...lines, line];
 }
 
-/** Words of a text; a figure and its unit stay together. */
+/** Words of a text; a figure and its unit, and the sides of one size, stay together. */
 export const gluedWords = (text: string): string[] =>
   text
     .trim()
     .replaceAll(/\s+/g, " ")
     .replaceAll(/(\d) (mm|in|g|oz|lb|°C|°F|%|min|h|kN)\b/g, "$1\u2007$2")
+    .replaceAll(/ × (?=\d)/g, "\u2007×\u2007")
+    .replaceAll(/Ø (?=\d)/g, "Ø\u2007")
     .replaceAll(/\b(heat|hole) (?=\d)/g, "$1\u2007")
     .replaceAll(/(\d) (?=\d+\/\d)/g, "$1\u2007")
     .split(" ")

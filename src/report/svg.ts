@@ -1,5 +1,6 @@
 /** A drawing as SVG 1.1: plain shapes, greys and hatchings, one font family. */
 import type { Drawing, Fill, Item } from "./drawing.js";
+import { textWidth } from "./text-width.js";
 
 export const FONT_FAMILY = "Source Sans 3";
 
@@ -21,7 +22,22 @@ const HATCHED: Partial<Record<Fill, string>> = {
   dots: "M3 3h2v2h-2zM9 9h2v2h-2z",
 };
 
-export function toSvg({ height, items, title, width }: Drawing): string {
+/** A part of a drawing, from `top` to `bottom`, `left` to `right`. */
+export interface Part {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+export interface SvgOptions {
+  readonly part?: Part;
+  /** Letters are set to the width they have in our font, whatever font is there. */
+  readonly fitted?: boolean;
+}
+
+export function toSvg({ height, items, title, width }: Drawing, options: SvgOptions = {}): string {
+  const { part = { left: 0, right: width, top: 0, bottom: height }, fitted = false } = options;
   const used = new Set(items.flatMap((item) => (item.item === "text" ? [] : [item.fill])));
   const patterns = Object.entries(HATCHED)
     .filter(([name]) => used.has(name as Fill))
@@ -30,21 +46,27 @@ export function toSvg({ height, items, title, width }: Drawing): string {
         `<pattern id="${name}" width="12" height="12" patternUnits="userSpaceOnUse"><rect width="12" height="12" fill="#ffffff"/><path d="${d}" stroke="${INKS.ink}" stroke-width="1.6" fill="${name === "dots" ? INKS.ink : "none"}"/></pattern>`,
     );
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" font-family="'${FONT_FAMILY}', sans-serif" role="img">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${box(part)}" width="${at(part.right - part.left)}" height="${at(part.bottom - part.top)}" font-family="'${FONT_FAMILY}', sans-serif" role="img">`,
     `<title>${escaped(title)}</title>`,
     ...(patterns.length === 0 ? [] : [`<defs>${patterns.join("")}</defs>`]),
     `<rect width="${width}" height="${height}" fill="#ffffff"/>`,
-    ...items.map(element),
+    ...items.map((item) => element(item, fitted)),
     "</svg>",
     "",
   ].join("\n");
 }
 
-function element(item: Item): string {
+const box = ({ bottom, left, right, top }: Part): string =>
+  [left, top, right - left, bottom - top].map(at).join(" ");
+
+function element(item: Item, fitted: boolean): string {
   if (item.item === "text") {
     const anchor = item.anchor === "start" ? "" : ` text-anchor="${item.anchor}"`;
     const weight = item.bold === true ? ` font-weight="600"` : "";
-    return `<text x="${at(item.x)}" y="${at(item.y)}" font-size="${item.size}"${weight}${anchor} fill="${INKS.ink}">${escaped(item.text)}</text>`;
+    const set = fitted
+      ? ` textLength="${at(textWidth(item.text, item))}" lengthAdjust="spacingAndGlyphs"`
+      : "";
+    return `<text x="${at(item.x)}" y="${at(item.y)}" font-size="${item.size}"${weight}${anchor}${set} fill="${INKS.ink}">${escaped(item.text)}</text>`;
   }
   const fill = SOLID[item.fill] ?? `url(#${item.fill})`;
   const stroke =
