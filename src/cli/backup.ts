@@ -1,6 +1,6 @@
 /** `backup`: a consistent copy while the bot runs. */
 import { z } from "zod";
-import { openSqliteStore } from "../store/index.js";
+import { openStore } from "../store/index.js";
 import type { Command } from "./command.js";
 import { options } from "./options.js";
 
@@ -9,15 +9,15 @@ export const backup: Command = async (args, config) => {
     least: 1,
     most: 1,
   });
-  const file = values.db ?? config.db;
-  const store = await openSqliteStore({
-    file,
+  const db = values.db ?? config.db;
+  const store = await openStore({
+    db,
     readonly: true,
     now: () => new Date().toISOString(),
   });
   try {
     await store.backup(words[0] as string);
-    process.stdout.write(`${words[0]}: a copy of ${file}, opened and checked\n`);
+    process.stdout.write(`${words[0]}: a copy of ${db}, opened and checked\n`);
   } finally {
     await store.close();
   }

@@ -1,12 +1,12 @@
 /** Opens a log that only gets read, and finds the chat and the ingot that a command is about. */
 import { foldIngot, type IngotState, type LogStore } from "../logbook/index.js";
-import { openSqliteStore } from "../store/index.js";
+import { openStore } from "../store/index.js";
 import { Refused } from "./refused.js";
 
-/** Runs `use` on the log in `file` and closes it. Throws `StoreFailed` if there is none. */
-export async function reading<T>(file: string, use: (store: LogStore) => Promise<T>): Promise<T> {
-  const store = await openSqliteStore({
-    file,
+/** Runs `use` on the log at `db`, a path or an address, and closes it. Throws `StoreFailed` if there is none. */
+export async function reading<T>(db: string, use: (store: LogStore) => Promise<T>): Promise<T> {
+  const store = await openStore({
+    db,
     readonly: true,
     now: () => new Date().toISOString(),
   });

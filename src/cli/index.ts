@@ -10,6 +10,7 @@ import type { Command } from "./command.js";
 import { day } from "./day.js";
 import { exportAll } from "./export.js";
 import { hear } from "./hear.js";
+import { move } from "./move.js";
 import { phrase } from "./phrase.js";
 import { plan } from "./plan.js";
 import { read } from "./read.js";
@@ -31,6 +32,7 @@ const COMMANDS: Readonly<Record<string, { readonly run: Command; readonly usage:
   export: { run: exportAll, usage: "export [--db FILE] --format csv|json --out DIR" },
   backup: { run: backup, usage: "backup FILE [--db FILE]" },
   restore: { run: restore, usage: "restore BACKUP [--db FILE] [--aside FILE]" },
+  move: { run: move, usage: "move --from FILE|postgres://… --to postgres://…|FILE" },
   phrase: { run: phrase, usage: 'phrase "WORDS" [--units mm|inch]' },
 };
 

@@ -2,6 +2,8 @@
 import type { LogStore, WorkStore } from "../logbook/index.js";
 import type { Access } from "./access-rows.js";
 import { openSqliteAccess } from "./access-store.js";
+import type { Carried } from "./move/carry.js";
+import type { MoveOptions } from "./move/move-log.js";
 import { openForReading, openForWriting } from "./open-database.js";
 import { isPostgres } from "./postgres/address.js";
 import type { OpenedPostgres, OpenPostgresOptions } from "./postgres/open-postgres.js";
@@ -11,6 +13,8 @@ import { SqliteStore } from "./sqlite-store.js";
 export type { Access } from "./access-rows.js";
 export { openSqliteAccess } from "./access-store.js";
 export { datesToKeep, KEEP_RULE, type KeepRule, startDailyBackups } from "./daily-backups.js";
+export type { Carried } from "./move/carry.js";
+export type { MoveOptions } from "./move/move-log.js";
 export { isPostgres, shownAddress } from "./postgres/address.js";
 export type { PostgresDatabase, Sql } from "./postgres/database.js";
 export type { OpenedPostgres, OpenPostgresOptions } from "./postgres/open-postgres.js";
@@ -74,4 +78,9 @@ export async function openLog(
       await store.close();
     },
   };
+}
+
+/** Moves a whole log between a file and a server: src/store/move. */
+export async function moveLog(options: MoveOptions): Promise<Carried> {
+  return (await import("./move/move-log.js")).moveLog(options);
 }

@@ -29,7 +29,7 @@ export interface ContractDatabase {
 }
 
 /** Every field of every kind, with the unit exact in binary where it can be. */
-const FULL_FACTS: { readonly [K in FactKind]: Required<Extract<Fact, { kind: K }>> } = {
+export const FULL_FACTS: { readonly [K in FactKind]: Required<Extract<Fact, { kind: K }>> } = {
   melt: {
     kind: "melt",
     at: "2026-03-02T07:30:00+01:00",

@@ -25,7 +25,7 @@ export interface Sql {
 export interface WorkOptions {
   /** `soon`: returns before the server's disk has it; the next `now` on any connection makes sure of it, too. */
   readonly durable?: "now" | "soon";
-  /** For work on the whole log: no limit of time. */
+  /** For work on the whole log: no limit of time, and begun once only. */
   readonly patient?: boolean;
 }
 
@@ -140,7 +140,7 @@ export class PostgresDatabase {
       } catch (error) {
         if (client !== undefined) await giveBack(client, isOldPlan(error));
         // Once COMMIT was sent, nobody knows whether it happened: that is for the caller to ask.
-        if (ending || attempt === ATTEMPTS || !passes(error)) throw this.failed(error);
+        if (ending || patient || attempt === ATTEMPTS || !passes(error)) throw this.failed(error);
         await pause(PAUSE_MS * 2 ** (attempt - 1));
       }
     }
