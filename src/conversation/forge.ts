@@ -40,7 +40,7 @@ export function adviceLines(input: AdviceInput): RankedLine[] {
   const { decision, shop, units } = input;
   const { state } = decision;
   const touched =
-    decision.undone.some(({ fact, kind }) => STEEL.has(kind) || gaveUp(fact)) ||
+    decision.undone.some(({ fact, kind }) => STEEL.has(kind) || gaveUp(fact, state?.name ?? "")) ||
     decision.entries.some(({ kind, fact }) => fact !== undefined && STEEL.has(kind));
   if (!touched || state === undefined) return [];
   if (state.finish !== undefined) return finished(decision, state);

@@ -5,8 +5,8 @@ import { RANK, type RankedLine } from "./lines.js";
 import { heatsDone } from "./plan-for.js";
 import { counted, ingotExample } from "./words.js";
 
-export const gaveUp = (fact: Fact | undefined): boolean =>
-  fact?.kind === "note" && givenUp(fact.note) !== undefined;
+export const gaveUp = (fact: Fact | undefined, name: string): boolean =>
+  fact?.kind === "note" && givenUp(fact.note, [name]) !== undefined;
 
 /** Where more is wanted of one that was given up. */
 export const givenUpText = ({ name }: IngotState): string =>

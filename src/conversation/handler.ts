@@ -92,7 +92,8 @@ async function turnFor(deps: HandlerDeps, memory: ChatMemory, incoming: Incoming
   const heard = await heardIn(store, incoming, view, (text, expects) =>
     read(text, readingContext({ now: incoming.sentAt, timezone, shop, view, state, expects })),
   );
-  const named = await namesIn(store, incoming.chatId, heard.reading.drafts);
+  const known = view.ingots.map(({ name }) => name);
+  const named = await namesIn(store, incoming.chatId, heard.reading.drafts, known);
   const logs = new Map<string, readonly Entry[]>();
   if (view.inHand !== undefined) logs.set(view.inHand, inHandLog);
   for (const ingotId of ingotsTouched(view, named, edited)) {
@@ -166,13 +167,9 @@ async function finishedStates(store: LogStore, chatId: string): Promise<readonly
   return states;
 }
 
-/** A blade done, an ingot given up, anything put right or taken back: the ended ingots are looked at anew. */
+/** A blade done, a note (it may give its ingot up), anything taken back: the ended ingots are looked at anew. */
 const changesWhatWasLearned = ({ entries, takeBacks }: Turn): boolean =>
-  takeBacks.length > 0 ||
-  entries.some(
-    ({ fact, kind }) =>
-      kind === "finish" || (fact?.kind === "note" && givenUp(fact.note) !== undefined),
-  );
+  takeBacks.length > 0 || entries.some(({ kind }) => kind === "finish" || kind === "note");
 
 const aboutMelts = (body: Draft["body"]): boolean =>
   body.kind === "melt" ||
@@ -238,10 +235,11 @@ async function namesIn(
   store: LogStore,
   chatId: string,
   drafts: readonly Draft[],
+  known: readonly string[],
 ): Promise<ReadonlyMap<string, IngotName>> {
   const names = drafts.flatMap(({ body }) => {
     if (body.kind === "switch") return [body.ingot];
-    if (body.kind === "note") return givenUp(body.note)?.name ?? [];
+    if (body.kind === "note") return givenUp(body.note, known)?.name ?? [];
     if (body.kind === "ingot" && body.name !== undefined) return [body.name];
     if (body.kind === "question" && body.ingot !== undefined) return [body.ingot];
     return body.kind === "correct" && body.field === "ingot" ? [String(body.to ?? "")] : [];

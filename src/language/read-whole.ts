@@ -10,7 +10,8 @@ export function readWhole(text: string, context: ReadingContext): Reading {
     return plainly(text, { kind: "question", about: "day" }, "rule: hour of the day's sheet");
   }
   const isNote = /^\s*notes?\b/i.test(text);
-  const ends = isNote ? undefined : splitGivenUp(text);
+  const names = [...(context.names ?? []), context.ingot?.name ?? ""];
+  const ends = isNote ? undefined : splitGivenUp(text, names);
   if (ends === undefined) return readMessage(text, context);
   const note = plainly(ends.note, { kind: "note", note: ends.note }, "rule: ingot given up");
   return joined(text, [

@@ -12,7 +12,10 @@ export function note(
   body: DraftOf<"note">,
   rest: readonly Draft[],
 ): "stop" | "go on" {
-  const ends = givenUp(body.note);
+  const ends = givenUp(
+    body.note,
+    input.view.ingots.map(({ name }) => name),
+  );
   const name = ends?.name;
   const named = name === undefined ? undefined : input.named.get(name.toLowerCase());
   if (name !== undefined && named === undefined) {

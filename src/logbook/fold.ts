@@ -89,7 +89,7 @@ export function evolve(state: IngotState, entry: Entry): IngotState {
     }
     case "note": {
       const notes = [...opened.notes, placed(fact.note)];
-      return givenUp(fact.note) === undefined
+      return givenUp(fact.note, [opened.name]) === undefined
         ? { ...opened, notes }
         : { ...opened, notes, givenUp: placed(fact.note) };
     }

@@ -49,6 +49,16 @@ const rules: readonly RegExp[] = [...GIVES, ...BEING].map((rule) => {
 const NO_NAME =
   /^(?:is|was|has|went|got|lost|dead|gone|scrap|scrapped|ruined|given|and|to|for|in|of)$/i;
 
+const FIGURES =
+  "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty".split(
+    " ",
+  );
+/** A number said in a word: `ingot seven`. */
+function figureOf(name: string): string {
+  const figure = FIGURES.indexOf(name.toLowerCase());
+  return figure > 0 ? String(figure) : name;
+}
+
 const plain = (clause: string): string =>
   clause
     .replace(/[’‘]/g, "'")
@@ -57,14 +67,28 @@ const plain = (clause: string): string =>
     .replace(/[:.!]+$/, "")
     .trim();
 
-function inClause(clause: string): GivenUp | undefined {
-  const words = plain(clause);
+/** A known name alone (`Rook is lost`) stands for `ingot Rook`; names without a letter must have the word before them. */
+function withIngots(words: string, names: readonly string[]): string {
+  let told = words;
+  for (const [index, name] of names.entries()) {
+    if (name.length < 2 || !/\p{L}/u.test(name)) continue;
+    const bare = name.replace(/[\\^$.*+?()[\]{}|]/g, "\\$&");
+    const alone = new RegExp(`(?<![\\p{L}\\p{N}-])(?:ingot )?${bare}(?![\\p{L}\\p{N}-])`, "giu");
+    told = told.replace(alone, `ingot name-${index}`);
+  }
+  return told;
+}
+
+function inClause(clause: string, names: readonly string[]): GivenUp | undefined {
+  const words = withIngots(plain(clause), names);
   for (const rule of rules) {
     const found = rule.exec(words);
     if (found === null) continue;
     const name = Object.values(found.groups ?? {}).find((each) => each !== undefined);
     if (name === undefined) return {};
-    if (!NO_NAME.test(name)) return { name };
+    const known = /^name-(\d+)$/.exec(name)?.[1];
+    if (known !== undefined) return { name: names[Number(known)] ?? name };
+    if (!NO_NAME.test(name)) return { name: figureOf(name) };
   }
   return undefined;
 }
@@ -87,16 +111,20 @@ function clausesOf(text: string): readonly Clause[] {
   return [...clauses, { from, to: text.length, asked: false }];
 }
 
-function found(text: string): (Clause & { readonly says: GivenUp }) | undefined {
+function found(
+  text: string,
+  names: readonly string[],
+): (Clause & { readonly says: GivenUp }) | undefined {
   for (const clause of clausesOf(text)) {
-    const says = clause.asked ? undefined : inClause(text.slice(clause.from, clause.to));
+    const says = clause.asked ? undefined : inClause(text.slice(clause.from, clause.to), names);
     if (says !== undefined) return { ...clause, says };
   }
   return undefined;
 }
 
-/** Whether a note gives an ingot up, and which. Undefined for any other note. */
-export const givenUp = (note: string): GivenUp | undefined => found(note)?.says;
+/** Whether a note gives an ingot up, and which; `names`: what ingots are called. Undefined for any other note. */
+export const givenUp = (note: string, names: readonly string[] = []): GivenUp | undefined =>
+  found(note, names)?.says;
 
 /** What joined it to the rest of the message. */
 const DANGLING = /(?:^|[\s,;–—-]+)(?:and|but|so|ok|okay|well)?[\s,;–—-]*$/i;
@@ -109,8 +137,9 @@ const GOES_ON = /\d|\b(?:new|next|switch|back|start|started|starting|plan|undo|w
  */
 export function splitGivenUp(
   text: string,
+  names: readonly string[] = [],
 ): { readonly before: string; readonly note: string; readonly after: string } | undefined {
-  const clause = found(text);
+  const clause = found(text, names);
   if (clause === undefined) return undefined;
   const rest = text.slice(clause.to);
   const splits = GOES_ON.test(rest);

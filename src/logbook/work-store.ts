@@ -23,6 +23,8 @@ export interface Put {
   readonly chatId: string;
   /** The chat is now in the hand of who asked for it. */
   readonly mine: boolean;
+  /** And this update is the first that waits in it. */
+  readonly first: boolean;
 }
 
 /** What hearing a note gave; the words are removed with the arrival. */
@@ -38,7 +40,6 @@ export interface HeldArrival {
   readonly chatId: string;
   readonly updateId: number;
   readonly body: string;
-  readonly receivedAt: string;
   /** For a note: what was heard, or why it was not. */
   readonly heard?: NoteResult;
 }
@@ -80,8 +81,11 @@ export interface WorkStore {
   put(arrival: NewArrival, limits: NoteLimits, worker?: string): Promise<Put>;
   /** Takes the chat in hand if nobody has it and there is something to do: its next update. */
   takeUp(chatId: string, worker: string): Promise<HeldArrival | undefined>;
-  /** The update is dealt with, and the chat let go. */
-  done(chatId: string, updateId: number, worker: string): Promise<void>;
+  /**
+   * The update is dealt with, and the chat let go. `replies`: there may be some to send; true if they are now
+   * in the hand of `worker`.
+   */
+  done(chatId: string, updateId: number, worker: string, replies: boolean): Promise<boolean>;
   /** Chats with something to take or to send that nobody had in hand, now in the hand of `worker`; at most `limit`. */
   takeWaiting(kind: LaneKind, worker: string, limit: number): Promise<readonly string[]>;
   /**

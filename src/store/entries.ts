@@ -1,6 +1,6 @@
 /** The log itself: rows written, taken back and read, with what each says. */
 import type { Database, Statement } from "better-sqlite3";
-import { type Entry, givenUp, type NewEntry } from "../logbook/index.js";
+import type { Entry, NewEntry } from "../logbook/index.js";
 import { ENTRY_KEY, type EntryKey, EntryReader } from "./entry-reader.js";
 import { Facts } from "./facts.js";
 import type { IngotNames } from "./ingot-names.js";
@@ -67,7 +67,7 @@ export class Entries {
     if (row === undefined) throw new RangeError(`entry ${entry.id}: no row was written`);
     if (fact !== undefined) this.#facts.write(row.seq, fact);
     if (fact?.kind === "ingot") this.#names.write(row.seq, entry, fact);
-    if (fact?.kind === "note" && givenUp(fact.note)) this.#names.giveUp(row.seq, entry);
+    if (fact?.kind === "note") this.#names.noted(row.seq, entry, fact.note);
     return row.seq;
   }
 

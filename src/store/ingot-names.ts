@@ -40,6 +40,7 @@ export class IngotNames {
   readonly #byNumber: Statement<[string, number]>;
   readonly #latest: Statement<[string, number]>;
   readonly #finished: Statement<[string, number]>;
+  readonly #called: Statement<[string], { name: string }>;
   readonly #giveUp: Statement<[number, string, string]>;
   readonly #givenUp: Statement<[string, number]>;
   /** Names of the latest ingots, a list a chat. */
@@ -76,6 +77,7 @@ export class IngotNames {
            AND (later.at, later.place, later.seq) > (f.at, f.place, f.seq))
        ORDER BY f.at DESC, f.place DESC LIMIT ?`,
     );
+    this.#called = db.prepare("SELECT n.name FROM named_ingot n WHERE n.ingot_id = ?");
     this.#giveUp = db.prepare("INSERT INTO given_up (seq, chat_id, ingot_id) VALUES (?, ?, ?)");
     this.#givenUp = db.prepare(
       `SELECT ${NAME_COLUMNS}, e.at FROM given_up g CROSS JOIN entry e ON e.seq = g.seq
@@ -87,9 +89,11 @@ export class IngotNames {
     );
   }
 
-  /** Notes that a note gives its ingot up. */
-  giveUp(seq: number, { chatId, ingotId }: NewEntry): void {
-    if (ingotId !== undefined) this.#giveUp.run(seq, chatId, ingotId);
+  /** Marks a note that gives its ingot up. */
+  noted(seq: number, { chatId, ingotId }: NewEntry, note: string): void {
+    if (ingotId === undefined) return;
+    const called = this.#called.get(ingotId)?.name ?? "";
+    if (givenUp(note, [called]) !== undefined) this.#giveUp.run(seq, chatId, ingotId);
   }
 
   /** Notes the name that an ingot row gives. An opening row without a name takes the next number. */
@@ -140,8 +144,7 @@ export class IngotNames {
       return;
     }
     const touches = turn.entries.some(
-      ({ fact, kind }) =>
-        kind === "ingot" || kind === "finish" || (fact?.kind === "note" && givenUp(fact.note)),
+      ({ kind }) => kind === "ingot" || kind === "finish" || kind === "note",
     );
     if (touches || turn.takeBacks.length > 0) this.#kept.delete(turn.chatId);
   }

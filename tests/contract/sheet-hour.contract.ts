@@ -114,7 +114,7 @@ export function sheetHourContract(name: string, make: () => Promise<ContractData
       await log("b", [ingot("Rook")], 1);
       await log("c", [note("scale was thin", "a-0")], 2);
       expect(await ended()).toEqual([]);
-      await log("d", [note("lost this one", "a-0")], 3);
+      await log("d", [note("Finch is lost, it tore through", "a-0")], 3);
       expect(await open()).toEqual([
         ["Rook", false],
         ["Finch", true],

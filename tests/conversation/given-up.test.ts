@@ -43,6 +43,24 @@ it("gives up another ingot by its name and leaves the one in hand", async () => 
   ]);
 });
 
+it("a name alone will do", async () => {
+  const talk = await withIngots();
+  await talk.say("new ingot Rook 58 across 26 high 380 g");
+  await talk.say("new ingot Wren 58 across 26 high 380 g");
+  expect((await talk.say("Rook is lost, the ring tore through")).join("\n")).toContain(
+    "Ingot Rook is given up",
+  );
+  expect((await talk.say("gave up on wren")).join("\n")).toContain("Ingot Wren is given up");
+  expect((await talk.store.finishedIngots("chat", 9)).map(({ name }) => name)).toEqual([
+    "Wren",
+    "Rook",
+  ]);
+  expect(givenUp("scrapped ingot seven")).toEqual({ name: "7" });
+  expect(givenUp("Rook is lost")).toBeUndefined();
+  expect(givenUp("Rook lost 20 g", ["Rook"])).toBeUndefined();
+  expect(givenUp("lost 7", ["7"])).toBeUndefined();
+});
+
 it("asks which, where the name is not known", async () => {
   const talk = await withIngots();
   expect((await talk.say("scrapped ingot 9"))[0]).toContain("No ingot called 9");

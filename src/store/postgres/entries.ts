@@ -1,12 +1,12 @@
 /** The log itself: rows written, taken back and read, with what each says. */
-import { type Entry, givenUp, type NewEntry } from "../../logbook/index.js";
+import type { Entry, NewEntry } from "../../logbook/index.js";
 import type { Row } from "../columns.js";
 import { StoreFailed } from "../store-failed.js";
 import { utc } from "../times.js";
 import { factSaid, headerOf } from "../turn-rules.js";
 import type { Sql } from "./database.js";
 import { ENTRY, insertOf, readEntry, writeLists } from "./facts.js";
-import { giveUp, nameIngot } from "./ingot-names.js";
+import { nameIngot, noted } from "./ingot-names.js";
 
 const IN_ORDER = "ORDER BY e.at, e.place, e.seq";
 
@@ -41,7 +41,7 @@ export async function writeEntry(sql: Sql, entry: NewEntry): Promise<number> {
   if (row === undefined) throw new RangeError(`entry ${entry.id}: no row was written`);
   if (fact !== undefined) await writeLists(sql, entry.chatId, row.seq, fact);
   if (fact?.kind === "ingot") await nameIngot(sql, row.seq, entry, fact);
-  if (fact?.kind === "note" && givenUp(fact.note)) await giveUp(sql, row.seq, entry);
+  if (fact?.kind === "note") await noted(sql, row.seq, entry, fact.note);
   return row.seq;
 }
 

@@ -1,5 +1,5 @@
 /** What the ingots of a chat are called: numbers given, names found again whatever their letter case. */
-import type { FactOf, IngotName, NewEntry } from "../../logbook/index.js";
+import { type FactOf, givenUp, type IngotName, type NewEntry } from "../../logbook/index.js";
 import {
   ingotNameOf,
   latestEnds,
@@ -47,9 +47,20 @@ export async function nameIngot(
   await sql.run(INSERT, chatId, seq, ingotId, number, key === "" ? String(number) : key);
 }
 
-/** Notes that a note gives its ingot up. */
-export async function giveUp(sql: Sql, seq: number, { chatId, ingotId }: NewEntry): Promise<void> {
+/** Marks a note that gives its ingot up. */
+export async function noted(
+  sql: Sql,
+  seq: number,
+  { chatId, ingotId }: NewEntry,
+  note: string,
+): Promise<void> {
   if (ingotId === undefined) return;
+  const called = await sql.one<{ name: string }>(
+    "SELECT n.name FROM named_ingot n WHERE n.chat_id = $1 AND n.ingot_id = $2",
+    chatId,
+    ingotId,
+  );
+  if (givenUp(note, [called?.name ?? ""]) === undefined) return;
   await sql.run(
     "INSERT INTO given_up (chat_id, seq, ingot_id) VALUES ($1, $2, $3)",
     chatId,
