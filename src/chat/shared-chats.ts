@@ -10,8 +10,8 @@ export interface SharedChatsDeps {
   readonly worker: string;
   readonly leases: Leases;
   readonly limits: NoteLimits;
-  /** Deals with one update; rejects if it must be dealt with again. */
-  readonly take: (arrival: HeldArrival) => Promise<void>;
+  /** Deals with one update, and tells whether there may be replies; rejects if it must be dealt with again. */
+  readonly take: (arrival: HeldArrival) => Promise<boolean>;
   /** The replies of this chat are in this process's hand. */
   readonly send: (chatId: string) => void;
   /** Called with every look for work that nobody has in hand. */
@@ -41,10 +41,10 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
   const wake = (): void => wakeUp.abort();
   const room = (): number => deps.atOnce - inHand.size;
 
-  function begin(chatId: string, askedMs: number): void {
+  function begin(chatId: string, askedMs: number, first?: HeldArrival): void {
     leases.given("take", chatId, askedMs);
     const full = room() <= 1;
-    const job: Promise<void> = workThrough(chatId)
+    const job: Promise<void> = workThrough(chatId, first)
       .catch((error) => {
         logger.error({ chat: chatId, trouble: describeTrouble(error) }, "chat let go");
         leases.gone("take", chatId);
@@ -58,8 +58,8 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
     inHand.add(job);
   }
 
-  async function workThrough(chatId: string): Promise<void> {
-    let next = await work.nextOf(chatId, worker);
+  async function workThrough(chatId: string, first?: HeldArrival): Promise<void> {
+    let next = first ?? (await work.nextOf(chatId, worker));
     if (next === undefined) leases.gone("take", chatId);
     while (next !== undefined) {
       // What was lost is another's now: nothing is let go, nothing is done.
@@ -68,9 +68,14 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
         leases.gone("take", chatId);
         return work.letGo("take", chatId, worker);
       }
-      await deps.take(next);
-      await work.done(chatId, next.updateId, worker);
+      const replies = await deps.take(next);
+      const doneMs = clock.nowMs();
+      const sends = await work.done(chatId, next.updateId, worker, replies);
       leases.gone("take", chatId);
+      if (sends) {
+        leases.given("send", chatId, doneMs);
+        deps.send(chatId);
+      }
       if (signal.aborted) return;
       const askedMs = clock.nowMs();
       next = await work.takeUp(chatId, worker);
@@ -97,7 +102,8 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
       const askedMs = clock.nowMs();
       const asks = room() > 0 && !signal.aborted;
       const put = await work.put(arrival, deps.limits, asks ? worker : undefined);
-      if (put.mine) begin(put.chatId, askedMs);
+      const { chatId } = put;
+      if (put.mine) begin(chatId, askedMs, put.first ? { ...arrival, chatId } : undefined);
       return put;
     },
     async run() {

@@ -99,12 +99,21 @@ export function createSharedEdge(deps: SharedEdgeDeps): SharedEdge {
   const { work, worker, role, leaseMs = LEASE_MS } = sharing;
   let kick: Outbox["kick"] = () => undefined;
 
-  async function take(held: HeldArrival): Promise<void> {
+  async function take(held: HeldArrival): Promise<boolean> {
     const raw: unknown = JSON.parse(held.body);
     const arrival = readUpdate(raw);
     if (arrival.kind !== "nothing") ids.learn(held.chatId, arrival.chatId);
     const { heard } = held;
-    await deps.take(raw, heard === undefined ? {} : { hearNote: async () => wordsOf(heard) });
+    let replies = false;
+    await deps.take(raw, {
+      kick: () => {
+        replies = true;
+      },
+      ...(heard === undefined ? {} : { hearNote: async () => wordsOf(heard) }),
+    });
+    // Held already: they are sent in turn.
+    if (replies && leases.holds("send", held.chatId)) kick(held.chatId);
+    return replies;
   }
 
   const chats = createSharedChats({

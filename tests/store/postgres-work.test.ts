@@ -47,13 +47,23 @@ const rows = async (table: string): Promise<number> =>
   (await log.database.read((sql) => sql.all(`SELECT 1 FROM ${table}`))).length;
 
 test("what was put down is taken in the messenger's order, each once, and then gone", async () => {
-  expect(await work.put(update(12), LIMITS)).toEqual({ known: true, chatId: "7", mine: false });
-  expect(await work.put(update(11), LIMITS, "a")).toEqual({ known: true, chatId: "7", mine: true });
+  expect(await work.put(update(12), LIMITS)).toEqual({
+    known: true,
+    chatId: "7",
+    mine: false,
+    first: false,
+  });
+  expect(await work.put(update(11), LIMITS, "a")).toEqual({
+    known: true,
+    chatId: "7",
+    mine: true,
+    first: false,
+  });
   expect((await work.put(update(11), LIMITS, "a")).mine).toBe(false);
   expect((await work.nextOf("7", "a"))?.updateId).toBe(11);
-  await work.done("7", 11, "a");
+  await work.done("7", 11, "a", false);
   expect(await work.takeUp("7", "a")).toMatchObject({ updateId: 12, body: '{"update_id":12}' });
-  await work.done("7", 12, "a");
+  await work.done("7", 12, "a", false);
   expect(await work.takeUp("7", "a")).toBeUndefined();
   expect(await rows("arrival")).toBe(0);
 });
@@ -64,6 +74,7 @@ test("of people and groups that were not let in nothing is kept", async () => {
     known: false,
     chatId: "66",
     mine: false,
+    first: false,
   });
   const group = { wireChatId: "-66", isPrivate: false, fromId: "7" };
   expect((await work.put(update(2, group), LIMITS, "a")).known).toBe(false);
@@ -116,11 +127,11 @@ test("many workers that look at once get different chats, all of them", async ()
 test("an update that is put down while its chat is let go is not left lying", async () => {
   for (let round = 0; round < 60; round += 1) {
     await work.put(update(2 * round), LIMITS, "a");
-    const first = work.done("7", 2 * round, "a").then(() => work.takeUp("7", "a"));
+    const first = work.done("7", 2 * round, "a", false).then(() => work.takeUp("7", "a"));
     const [next, put] = await Promise.all([first, work.put(update(2 * round + 1), LIMITS, "b")]);
     // Either who had it took it up, or who put it down has it now.
     expect([next?.updateId === 2 * round + 1, put.mine].filter(Boolean)).toHaveLength(1);
-    await work.done("7", 2 * round + 1, put.mine ? "b" : "a");
+    await work.done("7", 2 * round + 1, put.mine ? "b" : "a", false);
   }
 });
 
@@ -140,7 +151,7 @@ test("a note waits for ears, and what came after it waits for the note", async (
     updateId: 1,
     heard: { text: "heat four", confidence: 0.9 },
   });
-  await work.done("7", 1, "a");
+  await work.done("7", 1, "a", false);
   expect((await work.takeUp("7", "a"))?.updateId).toBe(2);
 });
 
@@ -186,6 +197,21 @@ test("a slow note is said once; one that no ears take up is given up", async () 
   expect(await work.giveUpNotes(60)).toBe(0);
   expect(await work.giveUpNotes(0.01)).toBe(1);
   expect(await work.takeUp("7", "a")).toMatchObject({ heard: { trouble: "busy" } });
+});
+
+test("who deals with an update takes the replies in hand with the same breath, if nobody has them", async () => {
+  expect(await work.put(update(1), LIMITS, "a")).toMatchObject({ mine: true, first: true });
+  expect(await work.done("7", 1, "a", true)).toBe(true);
+  await work.put(update(2), LIMITS, "a");
+  // Its own hand from before does not count as taken anew.
+  expect(await work.done("7", 2, "a", true)).toBe(false);
+  await work.put(update(3), LIMITS, "b");
+  expect(await work.done("7", 3, "b", true)).toBe(false);
+  await work.letGo("send", "7", "a");
+  await work.put(update(4), LIMITS, "b");
+  expect(await work.done("7", 4, "b", false)).toBe(false);
+  await work.put(update(5), LIMITS, "b");
+  expect(await work.done("7", 5, "b", true)).toBe(true);
 });
 
 test("replies are in one hand at a time, in none when there are none", async () => {

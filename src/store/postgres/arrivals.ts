@@ -13,11 +13,11 @@ export const noteResultSchema = z.strictObject({
 const putRow = z.object({
   chat_id: z.string().nullable(),
   mine: z.boolean().nullable(),
+  first: z.boolean(),
 });
 const headRow = z.object({
   update_id: z.number(),
   body: z.string(),
-  received_at: z.date(),
   note: z.enum(["queued", "wanted", "heard", "refused"]).nullable(),
   heard: z.string().nullable(),
 });
@@ -50,7 +50,8 @@ const PUT = `WITH place AS (
       WHERE $9::text IS NOT NULL AND (l.taken_until IS NULL OR l.taken_until < clock_timestamp())
     RETURNING l.taken_by
   )
-  SELECT (SELECT chat_id FROM known) AS chat_id, (SELECT taken_by FROM lane) IS NOT NULL AS mine`;
+  SELECT (SELECT chat_id FROM known) AS chat_id, (SELECT taken_by FROM lane) IS NOT NULL AS mine,
+    NOT EXISTS (SELECT 1 FROM arrival a JOIN known k ON k.chat_id = a.chat_id) AS first`;
 
 export class Arrivals {
   readonly #durable: QuickSql;
@@ -79,13 +80,16 @@ export class Arrivals {
     );
     const row = putRow.parse(raw);
     const known = row.chat_id !== null;
-    return { known, chatId: row.chat_id ?? arrival.wireChatId, mine: known && row.mine === true };
+    const mine = known && row.mine === true;
+    // What was put down before is seen by the statement, what it puts down itself is not.
+    const first = mine && row.first && arrival.note === undefined;
+    return { known, chatId: row.chat_id ?? arrival.wireChatId, mine, first };
   }
 
   /** The first of the chat; "wait" if it is a note that was not heard, which any ears may now take. */
   async head(chatId: string): Promise<HeldArrival | "wait" | undefined> {
     const raw = await this.#soon.one(
-      `SELECT update_id, body, received_at, note, heard FROM arrival WHERE chat_id = $1
+      `SELECT update_id, body, note, heard FROM arrival WHERE chat_id = $1
        ORDER BY update_id LIMIT 1`,
       chatId,
     );
@@ -110,18 +114,25 @@ export class Arrivals {
       chatId,
       updateId: row.update_id,
       body: row.body,
-      receivedAt: row.received_at.toISOString(),
       ...(heard === undefined ? {} : { heard }),
     };
   }
 
-  async done(chatId: string, updateId: number, worker: string): Promise<void> {
-    await this.#soon.run(
-      `WITH gone AS (DELETE FROM arrival WHERE chat_id = $1 AND update_id = $2)
-       UPDATE chat_lane SET taken_by = NULL, taken_until = NULL WHERE chat_id = $1 AND taken_by = $3`,
+  async done(chatId: string, updateId: number, worker: string, replies: boolean): Promise<boolean> {
+    const row = await this.#soon.one<{ mine: boolean }>(
+      `WITH gone AS (DELETE FROM arrival WHERE chat_id = $1 AND update_id = $2), was AS (
+         SELECT $4::boolean AND (sent_until IS NULL OR sent_until < clock_timestamp()) AS free
+         FROM chat_lane WHERE chat_id = $1 FOR UPDATE)
+       UPDATE chat_lane l SET taken_by = NULL, taken_until = NULL,
+         sent_by = CASE WHEN was.free THEN $3 ELSE sent_by END,
+         sent_until = CASE WHEN was.free THEN clock_timestamp() + $5 * interval '1 millisecond' ELSE sent_until END
+       FROM was WHERE l.chat_id = $1 AND l.taken_by = $3 RETURNING was.free AS mine`,
       chatId,
       updateId,
       worker,
+      replies,
+      this.#leaseMs,
     );
+    return row?.mine === true;
   }
 }

@@ -59,7 +59,7 @@ export function openPostgresWork(options: PostgresWorkOptions): WorkStore {
     put: (arrival, limits, worker) => arrivals.put(arrival, limits, worker),
     takeUp,
     nextOf,
-    done: (chatId, updateId, worker) => arrivals.done(chatId, updateId, worker),
+    done: (...dealt) => arrivals.done(...dealt),
     async takeWaiting(kind, worker, limit) {
       lanesLaid ??= lock.layLanes();
       await lanesLaid.catch((error: unknown) => {
