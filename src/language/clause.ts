@@ -82,6 +82,18 @@ export function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): 
     ledger.frame = open(ledger, { kind: "goal" });
     return;
   }
+  const weighed = parts[figure];
+  // `12 oz of iron and 2 of cast iron in the crucible`: a charge, named at the end.
+  if (
+    talk.melt &&
+    weighed?.type === "figure" &&
+    weighed.dimension === "mass" &&
+    parts.slice(figure + 1, figure + 3).some((part) => means(part, "what") !== undefined)
+  ) {
+    ledger.frame = open(ledger, { kind: "melt" });
+    ledger.meltMode = "charge";
+    return;
+  }
   if (figure < 0 || first < 0 || figure > first || talk.heat) return;
   const ingot = kindAt("ingot");
   const goal = kindAt("goal");
@@ -114,6 +126,8 @@ export function readClause(
   const after = (): void => {
     const { frame } = ledger;
     if (!clause.hard || (frame?.kind !== "crack" && frame?.kind !== "removal")) return;
+    // `CRACK!! top 2 deep`: nothing is known of it yet.
+    if (frame.kind === "crack" && Object.keys(frame).length === 1) return;
     // `chiselled it out; lost 13 g`: what it cost is told after the stop.
     const next = all
       .slice(all.indexOf(clause.parts.at(-1) as Part) + 1)

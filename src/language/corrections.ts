@@ -108,6 +108,8 @@ export function readCorrection(
   context: ReadingContext,
   sentence: Sentence,
 ): Body | undefined {
+  // `no, scratch that, it was 26 thick`: taken back, and then a new fact.
+  if (parts.some((part) => means(part, "say") === "undo")) return undefined;
   const wrong = parts.findIndex((part) => means(part, "say") === "wrong ingot");
   if (wrong >= 0) return wrongIngot(parts, wrong, sentence);
   const place = wrongPlace(parts, context);
@@ -245,8 +247,8 @@ function unitSwap(content: readonly Part[], context: ReadingContext): Body | und
   );
   const [first, second] = units;
   if (!rest || units.length !== 2 || !first || !second) return undefined;
-  const right = first.at > not ? second : first;
-  return otherUnit(right.name, context);
+  const [right, wrong] = first.at > not ? [second, first] : [first, second];
+  return rescaled(right.name, wrong.name, context) ?? otherUnit(right.name, context);
 }
 
 /** `12 g not 21`: the second takes the unit of the first. */
@@ -274,6 +276,22 @@ function made(to: number, from: number | undefined, field: string | undefined): 
     to,
     ...(field !== undefined && { field: toSnake(field) }),
   };
+}
+
+const unitNamed = (name: string) =>
+  Object.hasOwn(UNITS, name) ? UNITS[name as UnitName] : undefined;
+
+/** Both units are named: what was recorded goes back to the figure said, and that into the right unit. */
+function rescaled(right: string, wrong: string, context: ReadingContext): Body | undefined {
+  const [to, from] = [unitNamed(right), unitNamed(wrong)];
+  if (!to || !from || to.dimension !== from.dimension || to.dimension === "temperature")
+    return undefined;
+  const fields = lastFields(context.last ?? []).filter(
+    (one) => dimensionOf(one.field) === to.dimension,
+  );
+  const [only] = fields;
+  if (!only || fields.length > 1) return undefined;
+  return made(to.take(only.value / from.take(1)), only.value, only.field);
 }
 
 function otherUnit(name: string, context: ReadingContext): Body | undefined {

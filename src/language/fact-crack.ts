@@ -59,6 +59,19 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
     body.justOpened = true;
     return;
   }
+  // `crack bottom hairline`: the same crack, unless `and` or a comma begins another.
+  if (
+    frame?.kind === "crack" &&
+    kind !== "crack" &&
+    sev !== undefined &&
+    frame.severity === undefined &&
+    !ledger.soft &&
+    i === parts.length - 1 &&
+    wordsAt(r, i - 1) !== "and"
+  ) {
+    put(ledger, frame, "severity", sev);
+    return;
+  }
   const reuse = frame?.kind === "crack" && frame.justOpened === true;
   const body = reuse && frame ? frame : beginCrack(r);
   delete body.justOpened;

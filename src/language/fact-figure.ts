@@ -10,6 +10,7 @@ import {
   type FactReader,
   figureAfter,
   fresh,
+  isTrigger,
   LONGEST_CRACK_MM,
   nearDirection,
   offAfter,
@@ -28,8 +29,21 @@ import {
   shopFigure,
 } from "./frames.js";
 import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./items.js";
-import { heatsOf, isLength, mm, put, sizeOf } from "./ledger.js";
-import { type Fig, means } from "./parts.js";
+import { closeFrame, heatsOf, isLength, mm, put, sizeOf } from "./ledger.js";
+import { type Fig, means, type Part } from "./parts.js";
+
+/** `40 from the tang 2 deep crack`: only labelled figures stand before the crack. */
+function crackAfterFigures(parts: readonly Part[], at: number): boolean {
+  for (let i = at + 1; i < parts.length; i += 1) {
+    const part = parts[i];
+    if (part?.type === "figure" && !/^(depthMm|lengthMm|positionMm)$/.test(part.label ?? ""))
+      return false;
+    const kind = isTrigger(part);
+    if (kind !== undefined) return kind === "crack";
+    if (part?.type === "stop") return false;
+  }
+  return false;
+}
 
 export function takeFigure(r: FactReader, fig: Fig, i: number) {
   const { ledger, parts, context, talk, sentence, all } = r;
@@ -171,7 +185,29 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     return;
   }
   if (frame?.kind === "crack" && crackFigure(r, fig, frame, coming, i)) return;
+  // `cut 3/4 off the butt and 30 thou off the spine`: another place, another removal.
+  if (
+    frame?.kind === "removal" &&
+    (frame.lengthMm ?? frame.depthMm ?? frame.place) !== undefined &&
+    /^(and|plus|then|also)$/.test(wordsAt(r, i - 1)) &&
+    offAfter(r, i) &&
+    fig.label === undefined
+  ) {
+    closeFrame(ledger);
+    put(ledger, beginRemoval(r, undefined), "depthMm", mm(fig, context), fig);
+    return;
+  }
   if (frame?.kind === "removal" && removalFigure(r, fig, frame, i)) return;
+  if (
+    (fig.label === "positionMm" || fig.label === "depthMm") &&
+    !frame &&
+    crackAfterFigures(parts, i)
+  ) {
+    const body = beginCrack(r);
+    body.justOpened = true;
+    put(ledger, body, fig.label, mm(fig, context), fig);
+    return;
+  }
   if (
     coming?.kind === "crack" &&
     !chained &&

@@ -16,7 +16,7 @@ import {
 } from "./fact-reader.js";
 import { methodMark } from "./fact-removal.js";
 import { settingOf } from "./frames.js";
-import { addOperation, closeFrame, put, sizeOf } from "./ledger.js";
+import { addOperation, type Body, closeFrame, put, sizeOf } from "./ledger.js";
 import { type Mark, means } from "./parts.js";
 
 /** `crack on edge`, `filed 3 off on edge`: where, not how it was worked. */
@@ -37,6 +37,12 @@ function sizeFollows(r: FactReader, part: Mark): boolean {
 const RING_LABELS = /^(diameterMm|heightMm|thicknessMm)$/;
 const sizedAsRing = (r: FactReader, i: number): boolean =>
   r.parts.slice(i + 1).some((one) => one.type === "figure" && RING_LABELS.test(one.label ?? ""));
+
+/** Words that turn to what the piece is now: `30 thou off the back and it's 14 oz`. */
+const STATE =
+  /^(its|it's|it is|it's now|it is now|is now|now it's|bar is|blade is|piece is|now|she's|that leaves|leaves|leaving|leaves me|leaving me|which leaves)$/;
+const figured = (frame: Body): boolean =>
+  ["massG", "lengthMm", "depthMm", "diameterMm"].some((field) => frame[field] !== undefined);
 
 export function takeMark(r: FactReader, part: Mark, i: number) {
   const { ledger, parts, talk } = r;
@@ -154,6 +160,10 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
   if (means(part, "cooling") !== undefined && (frame?.kind === "melt" || talk.melt)) {
     const melt = ledger.bodies.find((body) => body.kind === "melt") ?? fresh(r, { kind: "melt" });
     cooling(r, i, melt);
+    return;
+  }
+  if (frame?.kind === "removal" && STATE.test(part.words) && figured(frame)) {
+    closeFrame(ledger);
     return;
   }
   const where = means(part, "place");

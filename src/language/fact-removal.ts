@@ -63,6 +63,9 @@ export function removalMass(r: FactReader, fig: Fig, frame: Body): boolean {
   return put(ledger, frame, "massG", fig.value, fig);
 }
 
+const figured = (frame: Body): boolean =>
+  ["massG", "lengthMm", "depthMm"].some((one) => frame[one] !== undefined);
+
 export function removalFigure(r: FactReader, fig: Fig, frame: Body, i: number): boolean {
   const { ledger, context } = r;
   if (fig.chain !== undefined) return false;
@@ -72,7 +75,13 @@ export function removalFigure(r: FactReader, fig: Fig, frame: Body, i: number): 
   if (fig.label === "depthMm") field = "depthMm";
   else if (fig.label === "diameterMm") field = "diameterMm";
   else if (fig.label === "lengthMm")
-    field = fig.target || ledger.soft || (method !== "cut" && value > 60) ? undefined : "lengthMm";
+    field =
+      fig.target ||
+      (fig.labelTo === undefined && figured(frame)) ||
+      ledger.soft ||
+      (method !== "cut" && value > 60)
+        ? undefined
+        : "lengthMm";
   else if (fig.label === undefined && !fig.target) {
     if (method === "punch") field = "diameterMm";
     else if (method === "cut") field = "lengthMm";

@@ -141,7 +141,8 @@ export function goalFigure(
     (fig.label === undefined && fig.chain === undefined && tangBeside(parts, i))
   )
     return put(ledger, frame, "tangLengthMm", mm(fig, context), fig);
-  if (fig.label === "lengthMm" && means(parts[i - 1], "place") === "tang")
+  const isTang = parts[i - 1]?.type === "mark" && means(parts[i - 2], "place") === "tang";
+  if (fig.label === "lengthMm" && (isTang || means(parts[i - 1], "place") === "tang"))
     return put(ledger, frame, "tangLengthMm", mm(fig, context), fig);
   if (fig.chain !== undefined) return blade(chainOf(fig), frame, ledger, context);
   if (fig.label === "lengthMm" || fig.label === "widthMm" || fig.label === "thicknessMm")

@@ -158,10 +158,22 @@ const wordAlone = (tokens: readonly Token[], at: number): Phrase | undefined =>
 function isPronoun(tokens: readonly Token[], at: number): boolean {
   const next = tokens[at + 1];
   if (next === undefined) return false;
-  if (next.kind === "number") return tokens[at - 1]?.text === "and" || at === 0;
+  if (next.kind === "number") return !next.vulgar && tokens[at + 2]?.text !== "/";
   if (next.text === "point") return false;
   const phrase = phraseAt(tokens, at + 1);
-  return phrase?.means.some((one) => one.startsWith("place:")) ?? false;
+  return (
+    phrase?.means.some((one) => /^(place|severity):/.test(one) || one === "kind:crack") ?? false
+  );
+}
+
+/** `a nasty one`, `an 88 lb one`: at the end of what is said, after a word or a unit. */
+function isThing(tokens: readonly Token[], at: number): boolean {
+  const next = tokens[at + 1];
+  const before = tokens[at - 1];
+  if (next !== undefined && !/^[.,;!?]$/.test(next.text)) return false;
+  if (before?.kind !== "word" || isNumberWord(before.text)) return false;
+  const article = /^(an?|the|that|this|another)$/;
+  return article.test(tokens[at - 2]?.text ?? "") || article.test(tokens[at - 3]?.text ?? "");
 }
 
 /** The row of items of a message. `moments` are the times found before; their words are not read again. */
@@ -281,7 +293,11 @@ export function itemsOf(
       continue;
     }
     // `one side`, `and one 2 deep`: no figure either.
-    if (token.text === "one" && (phrase?.next ?? i + 1) === i + 1 && isPronoun(tokens, i)) {
+    if (
+      token.text === "one" &&
+      (phrase?.next ?? i + 1) === i + 1 &&
+      (isPronoun(tokens, i) || isThing(tokens, i))
+    ) {
       items.push({ type: "mark", means: ["filler:word"], words: "one", from: i, to: i + 1 });
       i += 1;
       continue;

@@ -82,6 +82,17 @@ export function nameUntilFact(
   let i = at;
   while (i < parts.length) {
     const part = parts[i];
+    // A number is the whole name: `ingot 12 | I did heat 5`.
+    const numbered = parts[i - 1];
+    if (
+      i > at &&
+      numbered?.type === "figure" &&
+      numbered.q.whole &&
+      numbered.chain === undefined &&
+      part?.type === "mark" &&
+      means(part, "kind") === undefined
+    )
+      break;
     if (
       !part ||
       part.type === "stop" ||

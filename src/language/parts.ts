@@ -229,12 +229,32 @@ function neighbour(parts: readonly Part[], from: number, step: 1 | -1): number |
     if (part.type === "stop" && part.sign === ":" && step === 1) continue;
     if (part.type !== "mark") return undefined;
     if (means(part, "approx") !== undefined) continue;
-    if (step === 1 && part.words === "from") continue;
+    if (step === 1 && (part.words === "from" || means(part, "dir") !== undefined)) continue;
     if (!onlyFiller(part)) return undefined;
     if (step === -1 && !/^(in|now|its|it's|the|a|,|or|of|at)$/.test(part.words)) return undefined;
     if (step === 1 && !RIGHT_SKIP.test(part.words)) return undefined;
   }
   return undefined;
+}
+
+const isNumberOf = (before: Part | undefined, fig: Fig): boolean =>
+  means(before, "kind") === "melt" &&
+  fig.q.whole &&
+  fig.dimension === undefined &&
+  fig.value <= 500;
+
+/** Does the run of figures and labels that goes through `at` end with a figure? */
+function endsInFigure(parts: readonly Part[], at: number): boolean {
+  let last = parts[at];
+  for (let i = at + 1; i < parts.length; i += 1) {
+    const part = parts[i];
+    if (means(part, "adj") !== undefined) return false;
+    if (part?.type !== "figure" && means(part, "noun") === undefined) break;
+    if (part?.type === "figure" && part.dimension !== undefined && part.dimension !== "length")
+      break;
+    last = part;
+  }
+  return last?.type === "figure";
 }
 
 /** Labels that a message about no ingot does not have: there they are places. */
@@ -279,6 +299,12 @@ function labelled(parts: Part[], ingotTalk: boolean): Part[] {
       leftFig = undefined;
     // `17x35x220 weighs 1020`: a figure of a list is a size.
     if (label === "massG" && leftFig?.chain !== undefined && leftFig.dimension !== "mass")
+      leftFig = undefined;
+    // `melt 3 carbon 1.4`: the number names the melt.
+    if (noun && leftFig && left !== undefined && rightFig && isNumberOf(parts[left - 1], leftFig))
+      leftFig = undefined;
+    // `900 length 214 width 31`: from figure to figure, so each label stands before its own.
+    if (leftFig && rightFig && noun !== undefined && first === undefined && endsInFigure(parts, i))
       leftFig = undefined;
     if (rightFig && right !== undefined && leftFig) {
       const beyond = parts[right + 1];
@@ -342,7 +368,11 @@ function roughly(parts: readonly Part[]): void {
         }
       }
     } else if (after?.type === "figure") after.approx = true;
-    else if (before?.type === "figure") before.approx = true;
+    else {
+      const left = before?.type === "figure" ? before : parts[i - 2];
+      const label = means(before, "adj") !== undefined;
+      if (left?.type === "figure" && (left === before || label)) left.approx = true;
+    }
   }
 }
 

@@ -35,6 +35,24 @@ for (const list of index.values()) list.sort((a, b) => b.words.length - a.words.
 
 /** Words that may stand inside a phrase without a line of their own: `drew it out`. */
 const INSIDE = new Set(["it", "him", "them"]);
+const ARTICLE = new Set(["the", "this", "that", "my"]);
+const PIECE = new Set([
+  "disc",
+  "bar",
+  "ingot",
+  "block",
+  "piece",
+  "cake",
+  "puck",
+  "blade",
+  "billet",
+]);
+/** Tokens after `at` that a phrase may have inside: `it`, `the disc`. */
+function insideAt(tokens: readonly Token[], at: number): number {
+  const text = tokens[at]?.text ?? "";
+  if (INSIDE.has(text)) return 1;
+  return ARTICLE.has(text) && PIECE.has(tokens[at + 1]?.text ?? "") ? 2 : 0;
+}
 
 export interface Phrase {
   readonly means: readonly string[];
@@ -51,7 +69,7 @@ export function phraseAt(tokens: readonly Token[], at: number): Phrase | undefin
     let matched = true;
     for (let i = 1; i < entry.words.length; i += 1) {
       const wanted = entry.words[i];
-      if (tokens[next]?.text !== wanted && INSIDE.has(tokens[next]?.text ?? "")) next += 1;
+      if (tokens[next]?.text !== wanted) next += insideAt(tokens, next);
       if (tokens[next]?.text !== wanted) {
         matched = false;
         break;

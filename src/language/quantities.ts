@@ -66,7 +66,7 @@ const NOT_INCH_BEFORE = new Set([
   "from",
 ]);
 /** Signs and words in which a full stop belongs to the unit. */
-const DOTTED = new Set(["in", "ins", "ft", "oz", "lb", "lbs", "min", "deg", "sec", "hr"]);
+const DOTTED = new Set(["in", "ins", "ft", "oz", "lb", "lbs", "deg"]);
 
 interface Found {
   readonly unit: UnitName | undefined;
@@ -217,6 +217,8 @@ function lower(
   if (!rule.bare || named || start !== at) return undefined;
   const glued = tokens[at]?.glued ?? false;
   const follows = text(tokens, figure.to);
+  // `an 88 lb one`: the thing, not an ounce.
+  if (unit === "lb" && figure.spoken && figure.value === 1) return undefined;
   if (unit === "lb" && !figure.spoken && !(figure.whole && /^[,.;]?$/.test(follows)))
     return undefined;
   if (unit === "foot" && !glued) return undefined;

@@ -65,6 +65,16 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
   if (askedOf(clause, context, sentence) !== undefined) return true;
   if (named(content)) return true;
   const first = content[0];
+  // `…, which was 21 g`: more of what was told.
+  if (
+    first?.type === "mark" &&
+    first.words === "which" &&
+    /\bwhich (was|is|weighed|weighs|came|cost|left|makes|leaves)\b/.test(
+      sentence.lower(first.from, clause.parts.at(-1)?.to ?? first.to),
+    ) &&
+    content.some((part) => part.type === "figure")
+  )
+    return false;
   const about = means(first, "about");
   if (means(first, "topic") !== undefined) return true;
   if (means(first, "ask") !== undefined) {
@@ -167,6 +177,7 @@ export function readQuestion(
       about = "next";
   }
   if (about === undefined) return undefined;
+  if (about === "status" && says(/\b(lost|lose|losing|loss|losses)\b/)) about = "loss";
   if (about === "status" && says(/\bnext\b/) && !says(/\bpipe\b/)) about = "next";
   if (about === "status" && says(/\bhow long a\b/)) about = "plan";
   const body: Body = { kind: "question", about };

@@ -45,7 +45,10 @@ export function readMessage(text: string, context: ReadingContext): Reading {
   const cut = text.length > LONGEST ? text.lastIndexOf(" ", LONGEST) : text.length;
   const head = text.slice(0, cut > 0 ? cut : LONGEST);
   const tail = text.slice(head.length).trim();
-  const spelt = respell(writtenOut(tokenise(normalise(head))), context.names);
+  const spelt = respell(
+    writtenOut(tokenise(normalise(head), context.units !== "inch")),
+    context.names,
+  );
   const tokens = spelt.tokens;
   const sentence = sentenceOf(head, tokens);
   const moments = momentsIn(tokens, context.now, context.timezone);

@@ -2,6 +2,7 @@
  * Between the tokens and the spelling: thumb shorthand (`crk`, `dp`, `theres`) becomes the word it stands for, and the words that speech
  * confuses with numbers (`too more heats`, `to mil deep`) become the number where nothing else makes sense.
  */
+import { isNumberWord } from "./spoken.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
 import { NUMBER_CONFUSIONS, SHORTHAND } from "./vocabulary.js";
@@ -11,17 +12,61 @@ const short = new Map(
     forms.split(", ").map((form) => [form, word] as const),
   ),
 );
+/** Signs that are read as words. */
+const SIGNS: Readonly<Record<string, string>> = { "@": "at", "&": "and", "+": "and" };
+/** `h4+h5`, `4 & 5`: left as they are, the heats' numbers need them. */
+const figuresBeside = (tokens: readonly Token[], at: number): boolean =>
+  tokens[at]?.text !== "@" &&
+  tokens[at - 1]?.kind === "number" &&
+  tokens[at + 1]?.kind === "number";
+/** What speech writes for a word of the shop, and after which word: `the wait is`, `punched an ate mill whole`. */
+const HEARD: readonly { word: string; before: RegExp; after: RegExp; is: string }[] = [
+  {
+    word: "wait",
+    before: /^(the|its|it's|bar|current|total)$/,
+    after: /^(is|was|now|of|at)$/,
+    is: "weight",
+  },
+  {
+    word: "whole",
+    before: /^(mil|mill|mm|inch|inches|a|an|the)$/,
+    after: /^(|through|in|out|,|and)$/,
+    is: "hole",
+  },
+  { word: "knot", before: /./, after: /./, is: "not" },
+  {
+    word: "peace",
+    before: /^(|the|this|that|a|and)$/,
+    after: /^(is|was|now|weighs|came|of)$/,
+    is: "piece",
+  },
+  {
+    word: "to",
+    before: /^(its|it's|is|was|get|gets|getting|got|too)$/,
+    after: /^(cold|hot|thick|thin)$/,
+    is: "too",
+  },
+  { word: "hi", before: /^\d/, after: /^/, is: "high" },
+];
 const NUMBERS = ["", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
 /** What follows a unit when the word before it was a number: `to mil deep`, `for grams off`. */
-const AFTER_UNIT = /^(deep|long|wide|thick|high|tall|across|off|crack|lost|ago)$/;
+const AFTER_UNIT = /^(deep|long|wide|thick|high|tall|across|off|crack|lost|ago|hole|whole)$/;
 /** Round things are measured across: beside one of these `ht` is a height, elsewhere a heat. */
 const ROUND =
   /^(dia|diam|diameter|ø|across|disc|disk|puck|ring|cone|bowl|ingot|outside|wall|od|round)$/;
+
+const isNumber = (token: Token | undefined): boolean =>
+  token?.kind === "number" || isNumberWord(token?.text ?? "");
+const numberBeside = (tokens: readonly Token[], at: number): boolean =>
+  isNumber(tokens[at - 1]) && isNumber(tokens[at + 1]);
 
 /** Tokens with shorthand written out. Places in the message are kept. */
 export function writtenOut(tokens: readonly Token[]): readonly Token[] {
   const round = tokens.some((token) => ROUND.test(token.text));
   return tokens.map((token, i) => {
+    const sign = token.kind === "sign" ? SIGNS[token.text] : undefined;
+    if (sign !== undefined && !figuresBeside(tokens, i))
+      return { ...token, kind: "word", text: sign };
     if (token.kind !== "word") return token;
     const next = tokens[i + 1];
     const after = tokens[i + 2];
@@ -34,12 +79,31 @@ export function writtenOut(tokens: readonly Token[]): readonly Token[] {
         next.text.length > 1 &&
         UNIT_OF_WORD.has(next.text) &&
         AFTER_UNIT.test(after?.text ?? "");
-      if (number && (heats || measured)) return { ...token, text: number };
+      const before = tokens[i - 1]?.text ?? "";
+      // `an ate mill hole`, `soaked for for minutes`, `won and a quarter`.
+      const unit = next !== undefined && UNIT_OF_WORD.has(next.text) && next.text.length > 1;
+      const led =
+        (/^(an?)$/.test(before) && unit) ||
+        (/^(for|about|took)$/.test(before) && UNIT_OF_WORD.get(next?.text ?? "") === "min");
+      const parted =
+        !/^(to|too|for)$/.test(token.text) &&
+        next?.text === "and" &&
+        after?.text === "a" &&
+        /^(half|quarter|third)$/.test(tokens[i + 3]?.text ?? "");
+      if (number && (heats || measured || led || parted)) return { ...token, text: number };
     }
     if ((token.text === "ht" || token.text === "hts") && !round)
       return { ...token, text: token.text === "hts" ? "heats" : "heat" };
     if (token.text === "n" && next?.kind === "word" && tokens[i - 1] !== undefined)
       return { ...token, text: "and" };
+    const heard = HEARD.find(
+      (one) =>
+        one.word === token.text &&
+        one.before.test(tokens[i - 1]?.text ?? "") &&
+        one.after.test(next?.text ?? ""),
+    );
+    if (heard !== undefined && (heard.word !== "knot" || numberBeside(tokens, i)))
+      return { ...token, text: heard.is };
     const word = short.get(token.text);
     return word === undefined ? token : { ...token, text: word };
   });

@@ -52,6 +52,7 @@ const UNIT_BEFORE_X = new Set(["mm", "cm", "m", "in", "inch", "inches", "ft", "m
 function digits(
   text: string,
   at: number,
+  comma: boolean,
 ): { end: number; value: number; whole: boolean; thousands: boolean } {
   const run = (from: number): number => {
     let end = from;
@@ -103,7 +104,7 @@ function digits(
     whole = false;
   } else if (sign === "," && !thousands && decimals > end + 1) {
     const list = text[decimals] === "," && isDigit(text.charCodeAt(decimals + 1));
-    if (!list && text[at - 1] !== ",") {
+    if (comma && !list && text[at - 1] !== ",") {
       plain += `.${text.slice(end + 1, decimals)}`;
       end = decimals;
       whole = false;
@@ -132,8 +133,8 @@ const isMinus = (text: string, at: number, before: Token | undefined): boolean =
   /^\s?$/.test(text[at - 1] ?? "") &&
   before?.kind !== "number";
 
-/** Splits a normalised message. Linear in its length. */
-export function tokenise(text: string): readonly Token[] {
+/** Splits a normalised message. Linear in its length. `decimalComma`: `9,5` is one figure; in an inch chat it is two. */
+export function tokenise(text: string, decimalComma = true): readonly Token[] {
   const tokens: Token[] = [];
   let lastEnd = -1;
   const push = (
@@ -163,17 +164,18 @@ export function tokenise(text: string): readonly Token[] {
       isDigit(text.charCodeAt(i + 1)) &&
       ((char === "." && !isDigit(text.charCodeAt(i - 1))) ||
         // `,61 kg`: a decimal comma where no list goes before.
-        (char === "," &&
+        (decimalComma &&
+          char === "," &&
           /^\s?$/.test(text[i - 1] ?? "") &&
           tokens.at(-1)?.kind !== "number" &&
-          !/^\d+\s*,/.test(text.slice(i + 1, i + 8))));
+          /^\d+\s*(kg|kilo)/.test(text.slice(i + 1, i + 12))));
     if (isMinus(text, i, tokens.at(-1))) {
       // A figure below nothing is no size and no weight: handed back unread.
-      const figure = digits(text, i + 1);
+      const figure = digits(text, i + 1, decimalComma);
       push("other", i, figure.end);
       i = figure.end;
     } else if (isDigit(code) || leadingPoint) {
-      const figure = digits(text, i);
+      const figure = digits(text, i, decimalComma);
       if (figure.end - i > MOST_DIGITS) push("other", i, figure.end);
       else push("number", i, figure.end, figure);
       i = figure.end;

@@ -10,9 +10,9 @@
 export const PHRASES: Readonly<Record<string, string>> = {
   // Working operations. Each makes or completes a heat.
   "op:flatten":
-    "flatten, flattened, flattening, flattend, upset, upsetting, upsetted, squash, squashed, squashing, squished, pressed flat, hammered flat, pancaked, flattened out, flattened down, knocked flat",
+    "flatten, flattened, flattening, flattend, upset, upsetting, upsetted, squash, squashed, squashing, squished, pressed flat, hammered flat, bashed flat, whacked flat, beat flat, beaten flat, smashed flat, thumped flat, pounded flat, forged flat, squished flat, smacked flat, hit flat, laid flat, pressed the disc flat, pancaked, flattened out, flattened down, knocked flat",
   "op:square":
-    "square up, squared up, squaring up, squared, squaring, squared off, squared it, made square, knocked square, forged square, squared to, into a square bar, to a square bar",
+    "whacked square, bashed square, hammered square, beat square, forged square up, brought square, trued square, into a square, square up, squared up, squaring up, squared, squaring, squared off, squared it, made square, knocked square, forged square, squared to, into a square bar, to a square bar",
   "op:draw":
     "draw, drew, drawn, drawing, drawed, fuller, fullered, fullering, stretched, stretching, lengthened, drawing out, drew out, draw out, drawn out, drew down, drawn down, drawing down, draw down",
   "op:edge":
@@ -22,7 +22,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "op:bevel":
     "bevel, bevels, bevelled, beveled, bevelling, beveling, bevels in, bevels forged, put the bevels in, forged the bevels, forged bevels, forged in the bevels, forging bevels, forging the bevels, hammered the bevels in, beveled the edge, bevelled the edge",
   "op:straighten":
-    "straighten, straightened, straightening, straightened out, trued up, trued, took the bend out, took the twist out, took the warp out, hammered straight",
+    "straighten, straightened, straightening, straightened out, trued up, trued, took the bend out, took the twist out, took the warp out, hammered straight, knocked straight, bashed straight, whacked straight, tapped straight, beat straight, forged straight, got straight, made straight",
   "op:punch": "punch, punched, punching, punched out, punched through, drifted, slit and drifted",
   "op:open":
     "opened, opened up, opening, opening up, opened the ring, opened up the ring, opened out, opened out the ring, opening the ring, opening up the ring, ring opened, opened the ring up",
@@ -35,7 +35,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "melt, melts, melted, melting, crucible, charge, charged, charging, firing, poured, pour, the pour, crucible charge, melt day",
   "kind:ingot": "ingot, ingots, button, cake",
   "kind:goal":
-    "goal, target, want, wanted, i want, we want, aim, aim for, aiming for, aiming at, going for, making, make, blade of, blades of, knives of, daggers of, want a blade, customer wants, to make, the goal is, goal is, goal now, shooting for, planning, ordered, order is, commission is, hoping for, the plan is a, plan for a, plan for two, plan a, after a, need a blade",
+    "what i want, what i'd want, what i'd like, what i need, what we want, i'd like a, i'd like, i would like, goal, target, want, wanted, i want, we want, aim, aim for, aiming for, aiming at, going for, making, make, blade of, blades of, knives of, daggers of, want a blade, customer wants, to make, the goal is, goal is, goal now, shooting for, planning, ordered, order is, commission is, hoping for, the plan is a, plan for a, plan for two, plan a, after a, need a blade",
   "kind:crack":
     "crack, cracks, cracked, cracking, seam, seams, cold shut, cold shuts, coldshut, split, splits, tear, tears, tore, torn, fissure, delamination, there's a crack, there is a crack, crack opened, crack opening, crack opened up, crack showing, crack showed up, cracks showing, found a crack, got a crack, spotted a crack",
   "kind:finish":
@@ -74,7 +74,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "cut, cutting, sawn, sawed, sawing, saw, cropped, cropping, crop, trimmed, trimming, trim, lopped, lopped off, cut off, chopped, chopped off, hot cut, hot cut off, hacksawed, bandsawed, nipped off, sawed off, sawn off, sliced off, bandsaw, hacksaw, sheared, sheared off",
   "removal:file": "file, filed, filing, filed off, filed out, filed away",
   "removal:any":
-    "slug weighed, slug weighs, slug was, the slug weighed, slug, broke off, broke a piece off, a piece broke off, piece came off, lost a piece, lost, lose, losing, took off, taken off, removed, remove, removing, took, came off, come off, off the, weighed the swarf, loss, flaked off, knocked off",
+    "slug weighed, slug weighs, slug was, the slug weighed, slug, broke off, broke a piece off, a piece broke off, piece came off, lost a piece, lost, lose, losing, took off, taken off, removed, remove, removing, took, came off, come off, off the, weighed the swarf, loss, flaked off, knocked off, knocked back, whittled, whittled off, shaved, shaved off, skimmed, skimmed off, scraped, scraped off, nibbled off, hogged off, dressed back",
   "gone:crack":
     "that crack is gone, the crack is gone, crack is gone, crack gone, crack's gone, that crack's gone, the crack's gone, cracks are gone, crack has gone, got rid of the crack, got the crack out, crack is out, crack removed, crack cleaned out, crack cleaned up, crack is cleaned up, crack came out, got that crack out, that crack is out, cleaned the crack out, cleaned up the crack, removed the crack, cleared the crack, crack is history, is gone, is gone now, has gone, is out now, got it out, came out clean now, cleaned out the crack, that crack is history",
 
@@ -124,7 +124,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "peak, peaked, peaked at, max, maximum, top temperature, peak temperature, up to temperature, peak temp",
   "noun:carbonPct": "carbon content, carbon at, aim carbon",
   "noun:ingotG":
-    "ingot out, out came, came out, came out at, ingot weighs, ingot weighed, ingot of, yield, yielded, ingot came to, got out, gave, gave me, ingot weight, ingot mass, button weighs, button weighed, out of it came, ingot is, result, ingot came out at",
+    "ingot out, out came, came out, came out at, ingot weighs, ingot weighed, ingot of, yield, yielded, ingot came to, got out, gave, gave me, ingot weight, ingot mass, button weighs, button weighed, out of it came, result, ingot came out at",
   "noun:from": "from",
   "noun:duration":
     "soak, soaked, soaking, hold, held, holding, lasted, lasting, took me, kept, kept at, hold time, sat",
@@ -181,7 +181,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "about:loss":
     "how much have i lost, lost so far, loss so far, what have i lost, what did i lose, how much scale, losses, how much steel have i lost, what's lost, how much did i lose, total loss, lost to scale, scale loss, how much is lost, lost in all, lost altogether, lost in total, gone so far, loss, how much went, i lost, have i lost, gone in scale, much is gone, lost already, lost on this",
   "about:time":
-    "how long have i got, how long before, how long do i have, how long until, how long till, working time, how much time, time left, seconds left, how long can i, too cold, how long will it, how many seconds, how long to cool, stay hot, how long does it, how soon",
+    "how long have i got, how long before, how long do i have, how long until, how long till, how long til, working time, how much time, time left, seconds left, how long can i, too cold, how long will it, how many seconds, how long to cool, stay hot, how long does it, how soon",
   "about:force":
     "how much force, what force, force for, will the press do it, can the press, is the press enough, what tonnage, how many tons, how many tonnes, tonnage, force needed, how hard, enough press, press do, press manage, press handle, press big enough, force do i need, is my press, will my press, press squeeze, can my press, how much press, press strong enough, too much for the press, kn do i need, kn for, how many kn, press take",
   "about:summary":
@@ -207,7 +207,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "say:meant":
     "i meant, meant, i mean, i said, that should be, that should have been, should be, should've been, should have been, it should be, should read, was meant to be, supposed to be, was supposed to be, that was meant to be",
   "say:make that":
-    "make that, make it, change that to, change it to, correct that to, correction, correct to, that's actually, that was actually, it was actually, it's actually, it is actually, actually, sorry, oops, no wait, wait, change to, correct it to, fix that to, no sorry, wait no, sorry no, call it, i misread, misread, my mistake, whoops, correct, read that as, that's wrong, typo",
+    "make that, make it, change that to, change it to, correct that to, correction, correct to, that's actually, that was actually, it was actually, it's actually, it is actually, actually, sorry, oops, no wait, wait, change to, correct it to, fix that to, no sorry, wait no, sorry no, call it, i misread, misread, my mistake, whoops, correct, read that as, that's wrong, typo, let me correct that, correct that, let me fix that, i need to correct that, fix that, i have to correct that",
   "say:no": "no, nope, nah",
 
   // Roughly.
@@ -229,7 +229,7 @@ export const HUES =
 
 /** Units: dimension and factor stand in units.ts; here only how people write and say them. */
 export const UNIT_WORDS: Readonly<Record<string, string>> = {
-  mm: "mm, mms, mil, millimetre, millimetres, millimeter, millimeters, milimetre, milimetres, milimeter, milimeters, millis, mills, mils, millimetrs",
+  mm: "mm, mms, mil, mill, millimetre, millimetres, millimeter, millimeters, milimetre, milimetres, milimeter, milimeters, millis, mills, mils, millimetrs",
   cm: "cm, cms, centimetre, centimetres, centimeter, centimeters, centis, cent",
   m: "metre, metres, meter, meters",
   inch: "inch, inches, in, ins, inchs, inche",
@@ -264,13 +264,20 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   deep: "dp",
   long: "lg, lng",
   wide: "wd",
-  thick: "thck, thk'd",
+  thick: "thck, thk'd, thik, thic, thickk",
+  back: "bak, bck",
+  next: "nxt, nex",
+  bright: "brite, brght",
+  night: "nite",
+  sheet: "sheat, shet",
+  straight: "strait, strght",
+  cold: "cld",
   length: "lgth, lngth",
   width: "wdth",
   down: "dwn",
   heats: "hts",
   please: "pls, plz, plse",
-  what: "wht, hwat, waht, wot",
+  what: "wht, hwat, waht, wot, wat",
   "there's": "theres",
   sorry: "sry, srry, soz",
   meant: "ment, maent",
