@@ -4,6 +4,9 @@ import type { ReadingContext } from "./context.js";
 import { readMessage } from "./read.js";
 import { sheetHourIn } from "./sheet-hour.js";
 
+/** Longer messages are read from their beginning only: what stands in them as a whole is not looked for. */
+const LONGEST = 8000;
+
 /** Pure: the same text and context give the same reading; never throws. */
 export function readWhole(text: string, context: ReadingContext): Reading {
   if (sheetHourIn(text) !== undefined) {
@@ -11,7 +14,7 @@ export function readWhole(text: string, context: ReadingContext): Reading {
   }
   const isNote = /^\s*notes?\b/i.test(text);
   const names = [...(context.names ?? []), context.ingot?.name ?? ""];
-  const ends = isNote ? undefined : splitGivenUp(text, names);
+  const ends = isNote || text.length > LONGEST ? undefined : splitGivenUp(text, names);
   if (ends === undefined) return readMessage(text, context);
   const note = plainly(ends.note, { kind: "note", note: ends.note }, "rule: ingot given up");
   return joined(text, [

@@ -15,8 +15,12 @@ const OFF =
 const TALK =
   /\b(?:please|can|could|will|would|you|i|i'd|want|like|to|have|get|let|give|send|sending|sent|sends|show|post|print|bring|set|turn|switch|me|us|it|in|the|on|a|at|of|by|with|thanks|thank|off|stop|no|more|never|don't|do|not|cancel|any|anymore|longer|disable|without|end|need|come|comes|morning|evening|night|afternoon|day)\b/g;
 
+/** A wish of this kind is short; anything longer is something else. */
+const LONGEST = 150;
+
 /** The minute of the day, 0 to 1439, `off`, or undefined for a message about anything else. */
 export function sheetHourIn(message: string): number | "off" | undefined {
+  if (message.length > LONGEST) return undefined;
   const words = message
     .toLowerCase()
     .replace(/[’‘]/g, "'")
@@ -24,7 +28,6 @@ export function sheetHourIn(message: string): number | "off" | undefined {
     .replace(/[\s,]+/g, " ")
     .replace(/[.!?]+\s*$/, "")
     .trim();
-  if (words.length > 120) return undefined;
   const label = /^every day at (\d{1,2}):(\d\d)$/.exec(words);
   if (label === null && !SHEET.test(words)) return undefined;
   SHEET.lastIndex = 0;

@@ -126,8 +126,23 @@ function found(
 export const givenUp = (note: string, names: readonly string[] = []): GivenUp | undefined =>
   found(note, names)?.says;
 
-/** What joined it to the rest of the message. */
-const DANGLING = /(?:^|[\s,;–—-]+)(?:and|but|so|ok|okay|well)?[\s,;–—-]*$/i;
+const JOINTS = new Set(["and", "but", "so", "ok", "okay", "well"]);
+const MARKS = " \t\r\n,;–—-";
+
+/** Without the marks and the word that joined it to the rest of the message. */
+function withoutJoint(text: string): string {
+  const bare = trimmedEnd(text);
+  const last = bare.slice(Math.max(bare.lastIndexOf(" "), bare.lastIndexOf(",")) + 1);
+  return JOINTS.has(last.toLowerCase())
+    ? trimmedEnd(bare.slice(0, bare.length - last.length))
+    : bare;
+}
+
+function trimmedEnd(text: string): string {
+  let end = text.length;
+  while (end > 0 && MARKS.includes(text[end - 1] ?? "")) end -= 1;
+  return text.slice(0, end).trimStart();
+}
 /** What comes after the reason is something else: a figure, or the next piece of work. */
 const GOES_ON = /\d|\b(?:new|next|switch|back|start|started|starting|plan|undo|what|how)\b/i;
 
@@ -144,7 +159,7 @@ export function splitGivenUp(
   const rest = text.slice(clause.to);
   const splits = GOES_ON.test(rest);
   return {
-    before: text.slice(0, clause.from).replace(DANGLING, "").trim(),
+    before: withoutJoint(text.slice(0, clause.from)),
     note: text.slice(clause.from, splits ? clause.to : text.length).trim(),
     after: splits ? rest.replace(/^[\s,;.!–—-]+/, "").trim() : "",
   };
