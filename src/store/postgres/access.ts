@@ -33,7 +33,7 @@ export class PostgresAccess implements Access {
   }
 
   person(id: string): Promise<Person | undefined> {
-    return this.#database.read(async (sql) => {
+    return this.#database.readOne(async (sql) => {
       const row = await sql.one(`${PERSON} WHERE id = $1`, id);
       return row === undefined ? undefined : personOf(row);
     });
@@ -93,7 +93,7 @@ export class PostgresAccess implements Access {
   }
 
   groupIsIn(chatId: string): Promise<boolean> {
-    return this.#database.read(
+    return this.#database.readOne(
       async (sql) =>
         (await sql.one("SELECT 1 FROM group_in WHERE chat_id = $1", chatId)) !== undefined,
     );
@@ -146,7 +146,7 @@ export class PostgresAccess implements Access {
   }
 
   keepsVoice(): Promise<boolean> {
-    return this.#database.read(async (sql) => {
+    return this.#database.readOne(async (sql) => {
       const row = await sql.one<{ value: number }>(
         "SELECT value FROM owner_choice WHERE name = 'keep_voice'",
       );
@@ -164,7 +164,7 @@ export class PostgresAccess implements Access {
   }
 
   editsOf(sourceKey: string, chatId?: string): Promise<readonly string[]> {
-    return this.#database.read(async (sql) => {
+    return this.#database.readOne(async (sql) => {
       const rows =
         chatId === undefined
           ? await sql.all("SELECT source_key FROM message WHERE edits = $1 ORDER BY seq", sourceKey)
@@ -178,7 +178,7 @@ export class PostgresAccess implements Access {
   }
 
   findReply(replyId: string, chatId?: string): Promise<ReplyOwner | undefined> {
-    return this.#database.read(async (sql) => {
+    return this.#database.readOne(async (sql) => {
       const found = `SELECT r.chat_id, m.smith_id, r.body FROM reply r
         JOIN message m ON m.chat_id = r.chat_id AND m.id = r.message_id WHERE r.id = $1`;
       const row =

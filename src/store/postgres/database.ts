@@ -76,13 +76,19 @@ export class PostgresDatabase {
         idleTimeoutMillis: 30_000,
         keepAlive: true,
         types,
-      });
+        // Statements that do not wait for each other's rows are sent together.
+        pipeline: true,
+      } as pg.PoolConfig);
     } catch (error) {
       throw this.failed(error);
     }
     // A connection that breaks while nobody uses it is replaced; one in use fails its statement.
     this.#pool.on("error", () => {});
-    this.#pool.on("connect", (client) => client.on("error", () => {}));
+    this.#pool.on("connect", (client) => {
+      client.on("error", () => {});
+      // Every statement looks up rows by the chat and a key: planning it anew for each chat only costs.
+      client.query("SET plan_cache_mode = force_generic_plan").catch(() => {});
+    });
   }
 
   /** A piece of work that writes, all or nothing. Begun anew if the server restarts before its end. */
@@ -93,7 +99,27 @@ export class PostgresDatabase {
 
   /** One moment of the log, whatever others write. */
   read<T>(work: (sql: Sql) => Promise<T>, options: WorkOptions = {}): Promise<T> {
-    return this.#transaction("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY", work, options);
+    return this.#transaction("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY", work, {
+      ...options,
+      reads: true,
+    });
+  }
+
+  /** As `read`, for a single statement, which sees one moment without a transaction around it. */
+  async readOne<T>(work: (sql: Sql) => Promise<T>): Promise<T> {
+    for (let attempt = 1; ; attempt += 1) {
+      let client: pg.PoolClient | undefined;
+      try {
+        client = await this.#connect();
+        const result = await work(sqlOf(client, SILENCE_MS));
+        client.release();
+        return result;
+      } catch (error) {
+        if (client !== undefined) await giveBack(client, isOldPlan(error));
+        if (attempt === ATTEMPTS || !passes(error)) throw this.failed(error);
+        await pause(PAUSE_MS * 2 ** (attempt - 1));
+      }
+    }
   }
 
   /** Any error as one that is named, without the password. */
@@ -121,7 +147,7 @@ export class PostgresDatabase {
   async #transaction<T>(
     begin: string,
     work: (sql: Sql) => Promise<T>,
-    { patient = false }: WorkOptions,
+    { patient = false, reads = false }: WorkOptions & { readonly reads?: boolean },
   ): Promise<T> {
     const limits = patient ? [0, 0] : [STATEMENT_MS, LOCK_MS];
     const start = `${begin}; SET LOCAL statement_timeout = ${limits[0]}; SET LOCAL lock_timeout = ${limits[1]};
@@ -131,8 +157,16 @@ export class PostgresDatabase {
       let ending = false;
       try {
         client = await this.#connect();
-        await client.query(start);
+        const begun = client.query(start);
+        // Where nothing is written, the first statement need not wait; if it can not begin, it fails, too.
+        if (reads) begun.catch(() => {});
+        else await begun;
         const result = await work(sqlOf(client, patient ? PATIENT_MS : SILENCE_MS));
+        if (reads) {
+          await begun;
+          endReading(client);
+          return result;
+        }
         ending = true;
         await client.query("COMMIT");
         client.release();
@@ -145,6 +179,14 @@ export class PostgresDatabase {
       }
     }
   }
+}
+
+/** What was read is known already: nobody waits for the end. */
+function endReading(client: pg.PoolClient): void {
+  client.query("COMMIT").then(
+    () => client.release(),
+    () => client.release(true),
+  );
 }
 
 /** After a failure: rolled back if it still answers, else thrown away. */

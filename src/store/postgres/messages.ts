@@ -15,20 +15,23 @@ export const lockChat = async (sql: Sql, chatId: string): Promise<boolean> =>
 export async function receive(sql: Sql, message: Incoming): Promise<"new" | "again" | "handled"> {
   const one = incomingSchema.parse(message);
   const receivedAt = utc(one.receivedAt);
-  if (!(await lockChat(sql, one.chatId))) {
+  const look = () =>
+    sql.one<{ handled_at: string | null }>(
+      "SELECT handled_at FROM message WHERE chat_id = $1 AND source_key = $2",
+      one.chatId,
+      one.sourceKey,
+    );
+  let [known, seen] = await Promise.all([lockChat(sql, one.chatId), look()]);
+  if (!known) {
     await sql.run(
       "INSERT INTO chat (id, edge, first_seen) VALUES ($1, $2, $3) ON CONFLICT (id) DO NOTHING",
       one.chatId,
       one.edge,
       receivedAt,
     );
-    await lockChat(sql, one.chatId);
+    // Another may have made it, and the message, in between.
+    [known, seen] = await Promise.all([lockChat(sql, one.chatId), look()]);
   }
-  const seen = await sql.one<{ handled_at: string | null }>(
-    "SELECT handled_at FROM message WHERE chat_id = $1 AND source_key = $2",
-    one.chatId,
-    one.sourceKey,
-  );
   if (seen !== undefined) return seen.handled_at === null ? "again" : "handled";
   await sql.run(
     `WITH known AS (

@@ -25,20 +25,24 @@ export class PostgresStore implements LogStore {
 
   commit(turn: Turn): Promise<void> {
     return this.#write(async (sql) => {
-      await messages.lockChat(sql, turn.chatId);
-      const message = await messages.messageOf(sql, turn.chatId, turn.messageId);
+      const [, message] = await Promise.all([
+        messages.lockChat(sql, turn.chatId),
+        messages.messageOf(sql, turn.chatId, turn.messageId),
+      ]);
       if (!isToBeWritten(turn, message)) return;
       const seqs: number[] = [];
       for (const entry of turn.entries) seqs.push(await entries.writeEntry(sql, entry));
       for (const { entryId, by } of turn.takeBacks) {
         await entries.takeBack(sql, turn.chatId, entryId, by);
       }
-      for (const reply of turn.replies) {
-        await outbox.addReply(sql, turn.chatId, turn.messageId, reply, turn.at);
-      }
-      await asks.writeAsk(sql, turn);
-      await hours.writeSheetHour(sql, turn);
-      await messages.markHandled(sql, turn, seqs);
+      await Promise.all([
+        ...turn.replies.map((reply) =>
+          outbox.addReply(sql, turn.chatId, turn.messageId, reply, turn.at),
+        ),
+        asks.writeAsk(sql, turn),
+        hours.writeSheetHour(sql, turn),
+        messages.markHandled(sql, turn, seqs),
+      ]);
     });
   }
 
@@ -46,25 +50,25 @@ export class PostgresStore implements LogStore {
     return this.#database.read((sql) => viewOf(sql, chatId, smithId, since));
   }
   ingotLog(chatId: string, ingotId: string) {
-    return this.#database.read((sql) => entries.entriesOfIngot(sql, chatId, ingotId));
+    return this.#database.readOne((sql) => entries.entriesOfIngot(sql, chatId, ingotId));
   }
   findIngot(chatId: string, name: string) {
     return this.#database.read((sql) => names.findIngot(sql, chatId, name));
   }
   entriesOfMessage(sourceKey: string, chatId?: string) {
-    return this.#database.read((sql) => entries.entriesOfMessage(sql, sourceKey, chatId));
+    return this.#database.readOne((sql) => entries.entriesOfMessage(sql, sourceKey, chatId));
   }
   entriesById(chatId: string, ids: readonly string[]) {
-    return this.#database.read((sql) => entries.entriesById(sql, chatId, ids));
+    return this.#database.readOne((sql) => entries.entriesById(sql, chatId, ids));
   }
   findAsk(chatId: string, askId: string) {
-    return this.#database.read((sql) => asks.findAsk(sql, chatId, askId));
+    return this.#database.readOne((sql) => asks.findAsk(sql, chatId, askId));
   }
   unhandled() {
-    return this.#database.read((sql) => messages.waiting(sql));
+    return this.#database.readOne((sql) => messages.waiting(sql));
   }
   unsent(limit: number, chatId?: string) {
-    return this.#database.read((sql) => outbox.unsent(sql, limit, chatId));
+    return this.#database.readOne((sql) => outbox.unsent(sql, limit, chatId));
   }
   markSent(replyId: string, at: string, sentAs?: string, chatId?: string) {
     return this.#write((sql) => outbox.markSent(sql, replyId, at, sentAs, chatId), {
@@ -77,7 +81,7 @@ export class PostgresStore implements LogStore {
     });
   }
   day(chatId: string, from: string, to: string) {
-    return this.#database.read((sql) => entries.entriesOfDay(sql, chatId, from, to));
+    return this.#database.readOne((sql) => entries.entriesOfDay(sql, chatId, from, to));
   }
   finishedIngots(chatId: string, limit: number) {
     return this.#database.read((sql) => names.finishedIngots(sql, chatId, limit));
@@ -86,7 +90,7 @@ export class PostgresStore implements LogStore {
     return this.#database.read((sql) => hours.sheetHours(sql));
   }
   sheetHour(chatId: string) {
-    return this.#database.read((sql) => hours.sheetHour(sql, chatId));
+    return this.#database.readOne((sql) => hours.sheetHour(sql, chatId));
   }
   sheetDone(chatId: string, day: string) {
     return this.#write((sql) => hours.sheetDone(sql, chatId, day));
