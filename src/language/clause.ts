@@ -4,7 +4,7 @@ import type { Clause } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
 import { begun } from "./fact-reader.js";
 import { readFacts, type Talk } from "./facts.js";
-import { closeFrame, type Ledger, mm, open } from "./ledger.js";
+import { addOperation, closeFrame, type Ledger, mm, open } from "./ledger.js";
 import { leftovers } from "./leftovers.js";
 import { type Fig, means, type Part } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
@@ -18,6 +18,8 @@ const NOT_YET =
 /** `punch it out`, as an intention: what is to become of the ingot. */
 const RING =
   /^(ok |so |let's |lets |i'll |we'll |going to |i'm going to |gonna |will |to )*punch(ing)? (it|the pipe|the middle|the centre|the pipe zone) out$|^(ok |so |let's |lets |i'll |going to )*punch(ing)? out (it|the pipe|the middle|the centre)$/;
+
+const BOXED: Readonly<Record<string, string>> = { square: "square", edge: "edge", open: "open" };
 
 /** Words after which something has not happened yet, in the middle of what has. */
 const AHEAD =
@@ -42,16 +44,27 @@ function aheadAt(parts: readonly Part[], sentence: Sentence): number {
 const isWhere = (part: Part): boolean =>
   means(part, "place") !== undefined ||
   means(part, "adj") === "positionMm" ||
-  (part.type === "figure" && part.label === "positionMm");
+  means(part, "adj") === "depthMm" ||
+  (part.type === "figure" && (part.label === "positionMm" || part.label === "depthMm"));
 
-/** The next thing said is a crack. */
-function crackFollows(clause: Clause, all: readonly Part[]): boolean {
+/** The next thing said is a crack, or steel taken away. */
+function follows(clause: Clause, all: readonly Part[]): "crack" | "removal" | undefined {
   const last = clause.parts[clause.parts.length - 1];
   const after = last === undefined ? -1 : all.indexOf(last);
   const next = all
     .slice(after + 1, after + 6)
-    .find((part) => means(part, "kind") !== undefined || means(part, "op") !== undefined);
-  return after >= 0 && !clause.hard && means(next, "kind") === "crack";
+    .find(
+      (part) =>
+        means(part, "kind") !== undefined ||
+        means(part, "op") !== undefined ||
+        means(part, "removal") !== undefined,
+    );
+  if (after < 0 || clause.hard) return undefined;
+  return means(next, "kind") === "crack"
+    ? "crack"
+    : means(next, "removal") !== undefined
+      ? "removal"
+      : undefined;
 }
 
 const hasFigure = (parts: readonly Part[]): boolean =>
@@ -209,12 +222,15 @@ export function readClause(
       return;
     }
     readSettings(parts, ledger, sentence);
-    if (content.every(isWhere) && crackFollows(one, all)) {
+    const told = content.every(isWhere) && !ledger.frame ? follows(one, all) : undefined;
+    const placed = content.every((part) => means(part, "place") !== undefined);
+    if (told === "crack" || (told === "removal" && placed)) {
       for (const part of content) {
         const place = means(part, "place");
         if (place !== undefined) ledger.where.place = place;
         if (part.type !== "figure") continue;
-        ledger.where.positionMm = mm(part, context);
+        if (part.label === "depthMm") ledger.where.depthMm = mm(part, context);
+        else ledger.where.positionMm = mm(part, context);
         part.used = true;
       }
       return;
@@ -242,6 +258,12 @@ export function readClause(
     if (again) {
       for (const body of again) open(ledger, body);
       ledger.trace.push("rule: again, from the message before");
+      return;
+    }
+    // `H4 | 950 | square | 29x29x118`: a word of working in a box of its own.
+    const only = content.length === 1 ? content[0] : undefined;
+    if (talk.heat && only?.type === "mark" && BOXED[only.words] !== undefined) {
+      addOperation(ledger, BOXED[only.words] ?? "");
       return;
     }
     const switched = readSwitch(parts, ledger, context, talk, sentence, all);

@@ -25,7 +25,7 @@ export function goneMark(r: FactReader, part: Mark, _i: number): void {
     frame.gone = true;
     return;
   }
-  if (!/crack/.test(part.words)) return;
+  if (!/crack|hairline|seam|tear|split/.test(part.words)) return;
   const body = fresh(r, { kind: "removal", gone: true });
   const last = [...(context.last ?? [])].reverse().find((fact) => fact.kind === "crack");
   if (r.place !== undefined) body.place = r.place;
@@ -57,6 +57,19 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
   ) {
     const body = fresh(r, { kind: "crack" });
     body.justOpened = true;
+    return;
+  }
+  // `crack: tip, hairline, 3/16 long`: nothing but how bad it is.
+  if (
+    frame?.kind === "crack" &&
+    kind !== "crack" &&
+    sev !== undefined &&
+    frame.severity === undefined &&
+    ledger.soft &&
+    i === 0 &&
+    !parts.some((one) => means(one, "place") !== undefined)
+  ) {
+    put(ledger, frame, "severity", sev);
     return;
   }
   // `crack bottom hairline`: the same crack, unless `and` or a comma begins another.

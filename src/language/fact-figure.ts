@@ -122,7 +122,7 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       if (
         !told &&
         (talk.heat || (i === 0 && talk.worked)
-          ? i === 0 || /^at$/.test(wordsAt(r, i - 1))
+          ? i === 0 || /^(at|around|about|roughly|nearly)$/.test(wordsAt(r, i - 1))
           : /^(at|back up to|up to)$/.test(wordsAt(r, i - 1)) && !strange)
       )
         return takeTemperature(r, fig);

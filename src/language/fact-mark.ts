@@ -121,12 +121,14 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     put(ledger, frame, "shape", shape);
     return;
   }
+  if (means(part, "shape") !== undefined && frame?.kind === "removal" && figured(frame))
+    closeFrame(ledger);
   if (
     means(part, "shape") !== undefined &&
     frame?.kind !== "ingot" &&
     frame?.kind !== "goal" &&
     frame?.kind !== "melt" &&
-    frame?.kind !== "removal"
+    (frame?.kind !== "removal" || ledger.frame === undefined)
   ) {
     const value = means(part, "shape");
     if (

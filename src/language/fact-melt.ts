@@ -42,7 +42,7 @@ export function cooling(r: FactReader, i: number, melt: Body): void {
       means(part, "kind") === "ingot"
     )
       break;
-    if (part.type === "mark" && /^(and|then)$/.test(part.words)) break;
+    if (part.type === "mark" && /^(and|then)\b/.test(part.words)) break;
     to = part.to;
     if (part.type === "unknown" || part.type === "mark") understood.add(part);
   }

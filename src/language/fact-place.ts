@@ -38,7 +38,14 @@ export function placeMark(r: FactReader, where: string, i: number, words: string
     }
     if (frame.place === where) return;
     const lead = parts[i - 1];
+    const opens =
+      ledger.soft &&
+      parts.slice(0, i).every((one) => one.type === "stop" || means(one, "filler") !== undefined) &&
+      parts
+        .slice(i + 1)
+        .some((one) => one.type === "figure" || means(one, "severity") !== undefined);
     const second =
+      opens ||
       parts
         .slice(Math.max(0, i - 4), i)
         .some(

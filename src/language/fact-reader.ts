@@ -92,6 +92,7 @@ export function beginCrack(r: FactReader): Body {
   const place = r.place ?? where.place;
   if (place !== undefined) body.place = place;
   if (where.positionMm !== undefined) body.positionMm = where.positionMm;
+  if (where.depthMm !== undefined) body.depthMm = where.depthMm;
   if (r.severity !== undefined) body.severity = r.severity;
   r.place = undefined;
   r.severity = undefined;
@@ -112,7 +113,9 @@ export function beginRemoval(r: FactReader, method: string | undefined): Body {
   }
   const body = fresh(r, { kind: "removal" });
   if (method !== undefined) body.method = method;
-  if (r.place !== undefined) body.place = r.place;
+  const place = r.place ?? ledger.where.place;
+  ledger.where = {};
+  if (place !== undefined) body.place = place;
   r.place = undefined;
   return body;
 }

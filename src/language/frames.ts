@@ -191,7 +191,7 @@ export function meltFigure(
   if (fig.dimension === "mass") {
     if (ledger.meltMode === "ingotG" || fig.label === "ingotG")
       return put(ledger, frame, "ingotG", fig.value, fig);
-    const what = materialAfter(parts, i);
+    const what = materialFirst(parts) ? materialBefore(parts, i) : materialAfter(parts, i);
     if (what.length > 0) {
       const first = what[0];
       const last = what[what.length - 1];
@@ -230,6 +230,28 @@ export function meltFigure(
   return false;
 }
 
+const isMaterial = (part: Part | undefined): boolean => means(part, "what") !== undefined;
+const isWeight = (part: Part | undefined): boolean =>
+  part?.type === "figure" && part.dimension === "mass";
+
+/** `iron 640 g cast iron 170 g`: each material stands before its weight. */
+function materialFirst(parts: readonly Part[]): boolean {
+  const first = parts.find((part) => isMaterial(part) || isWeight(part));
+  const last = parts.findLast((part) => isMaterial(part) || isWeight(part));
+  return isMaterial(first) && isWeight(last);
+}
+
+/** The words before a mass that say what was charged. */
+function materialBefore(parts: readonly Part[], i: number): Part[] {
+  const words: Part[] = [];
+  for (let k = i - 1; k >= 0 && words.length < 4; k -= 1) {
+    const part = parts[k];
+    if (!part || (part.type !== "unknown" && !isMaterial(part))) break;
+    words.unshift(part);
+  }
+  return words.some(isMaterial) ? words : [];
+}
+
 /** The words after a mass that say what was charged. */
 function materialAfter(parts: readonly Part[], i: number): Part[] {
   const words: Part[] = [];
@@ -245,7 +267,7 @@ function materialAfter(parts: readonly Part[], i: number): Part[] {
       break;
     if (part.type === "mark") {
       if (
-        /^(and|plus|with|then|also|total|in total|altogether|in all|all up|now|held|in|at|total charge)$/.test(
+        /^(and|plus|with|then|also|total|in total|altogether|in all|all up|now|held|in|in the|at|total charge|for|for the)$/.test(
           part.words,
         )
       )

@@ -49,7 +49,7 @@ export interface Ledger {
   pipeMode: boolean;
   at: string | undefined;
   /** Told before the crack that it belongs to. */
-  where: { place?: string; positionMm?: number };
+  where: { place?: string; positionMm?: number; depthMm?: number };
   touched: number;
   /** A note begun in the middle has taken the rest of the message. */
   ended: boolean;

@@ -259,6 +259,8 @@ function endsInFigure(parts: readonly Part[], at: number): boolean {
 
 /** Labels that a message about no ingot does not have: there they are places. */
 const ONLY_OF_INGOTS: Readonly<Record<string, string>> = { bottomDiameterMm: "place:bottom" };
+/** `a 13 mm hairline across the top`: where the crack runs. */
+const ACROSS_TOP = /^(across|over) the top$/;
 
 /** Gives each label to its figure. */
 function labelled(parts: Part[], ingotTalk: boolean): Part[] {
@@ -270,6 +272,10 @@ function labelled(parts: Part[], ingotTalk: boolean): Part[] {
     const noun = means(part, "noun");
     const label = adjective ?? noun;
     if (label === undefined || part?.type !== "mark") continue;
+    if (!ingotTalk && ACROSS_TOP.test(part.words)) {
+      parts[i] = { ...part, means: ["place:top"] };
+      continue;
+    }
     if (!ingotTalk && ONLY_OF_INGOTS[label] !== undefined) {
       parts[i] = { ...part, means: [ONLY_OF_INGOTS[label] ?? ""] };
       continue;

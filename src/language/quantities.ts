@@ -236,8 +236,7 @@ const PLAIN = {
 } as const;
 
 /** Units that are said alone only after `a`: `a gram`, `a mil and a half`. */
-const SINGLE =
-  /^(gram|gramme|mil|mill|millimetre|millimeter|centimetre|centimeter|second|ton|tonne)$/;
+const SINGLE = /^(gram|gramme|mil|mill|millimetre|millimeter|centimetre|centimeter|ton|tonne)$/;
 
 /** `an inch`, `inch and a half`, `a pound eleven`: a unit that is its own figure. */
 function unitAlone(tokens: readonly Token[], at: number, hints: UnitHints): Quantity | undefined {

@@ -60,8 +60,26 @@ const isNumber = (token: Token | undefined): boolean =>
 const numberBeside = (tokens: readonly Token[], at: number): boolean =>
   isNumber(tokens[at - 1]) && isNumber(tokens[at + 1]);
 
+/** Words that name what follows their colon, as in a form: `heat: 5, temp: 1760 F, op: draw`. */
+const KEYS =
+  /^(heat|melt|ingot|tang|route|op|operation|place|size|sizes|temp|temperature|hold|held|cooling|crack|seam|position|disc|block|ring|shape|goal|colour|color|hole|lost|cut|ground|filed|sawn|wt|weight|mass|ht|height|dia|diameter|thick|thickness|width|length|carbon|charge|peak|pipe|when|depth|switch|to|name|out)$/;
+/** Keys that say nothing beside their value. */
+const BARE_KEYS = /^(op|operation|place|when|position|size|sizes|shape|where|what)$/;
+
+/** Without the colons and the bare keys of a form. */
+const withoutKeys = (tokens: readonly Token[]): readonly Token[] =>
+  tokens.some((token) => token.text === ":")
+    ? tokens.filter((token, i) => {
+        const next = tokens[i + 1];
+        if (token.text === ":")
+          return !(tokens[i - 1]?.kind === "word" && KEYS.test(tokens[i - 1]?.text ?? ""));
+        return !(next?.text === ":" && BARE_KEYS.test(token.text));
+      })
+    : tokens;
+
 /** Tokens with shorthand written out. Places in the message are kept. */
-export function writtenOut(tokens: readonly Token[]): readonly Token[] {
+export function writtenOut(all: readonly Token[]): readonly Token[] {
+  const tokens = withoutKeys(all);
   const round = tokens.some((token) => ROUND.test(token.text));
   return tokens.map((token, i) => {
     const sign = token.kind === "sign" ? SIGNS[token.text] : undefined;

@@ -109,6 +109,7 @@ export function nearestWord(
       } else if (apart === least) best.push(other);
     }
   }
+  if (best.length === 0) best = alike(word);
   const [first] = best;
   if (first === undefined) return undefined;
   const one = best.every((other) => sameStem(first, other) || sameMeaning(first, other));
@@ -116,6 +117,44 @@ export function nearestWord(
   const chosen = one ? first : fitting.length === 1 ? fitting[0] : undefined;
   return chosen === undefined || numbers.includes(chosen) ? undefined : chosen;
 }
+
+/** What is left of a word for the ear: `straitend` and `straightened` are the same. */
+function skeleton(word: string): string {
+  return word
+    .replace(/gh/g, "")
+    .replace(/ck|c|q/g, "k")
+    .replace(/z/g, "s")
+    .replace(/ph/g, "f")
+    .replace(/(?<=.)[aeiouy]/g, "")
+    .replace(/(.)\1+/g, "$1");
+}
+const SHORTEST_SKELETON = 3;
+let skeletons: Map<string, string[]> | undefined;
+/** Words of the trade that sound like this one, the nearest in letters first in line and alone if it is nearer than the rest. */
+function alike(word: string): string[] {
+  if (!skeletons) {
+    skeletons = new Map();
+    for (const target of new Set([...targets, ...TIME_WORDS])) {
+      const key = skeleton(target);
+      skeletons.set(key, [...(skeletons.get(key) ?? []), target]);
+    }
+  }
+  const key = skeleton(word);
+  const same = key.length < SHORTEST_SKELETON ? [] : (skeletons.get(key) ?? []);
+  const apart = same.map((other) => edits(word, other, LONGEST));
+  const least = Math.min(...apart);
+  return same.filter((_, i) => apart[i] === least);
+}
+const TIME_WORDS = [
+  "morning",
+  "afternoon",
+  "evening",
+  "yesterday",
+  "tonight",
+  "o'clock",
+  "minutes",
+  "seconds",
+];
 
 const numberWords = [ONES, TEENS, TENS]
   .flatMap((table) => Object.keys(table))

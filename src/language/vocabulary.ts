@@ -25,7 +25,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "straighten, straightened, straightening, straightened out, trued up, trued, took the bend out, took the twist out, took the warp out, hammered straight, knocked straight, bashed straight, whacked straight, tapped straight, beat straight, forged straight, got straight, made straight",
   "op:punch": "punch, punched, punching, punched out, punched through, drifted, slit and drifted",
   "op:open":
-    "opened, opened up, opening, opening up, opened the ring, opened up the ring, opened out, opened out the ring, opening the ring, opening up the ring, ring opened, opened the ring up",
+    "opened, opened up, opening, opening up, opened the ring, opened up the ring, opened out, opened out the ring, opening the ring, opening up the ring, ring opened, open ring, open the ring up, ring open, opened the ring up",
   "op:normalise":
     "normalise, normalised, normalising, normalize, normalized, normalizing, normalisation, normalising cycle, normalizing cycle, normalising heat, normalizing heat, normalise cycle, normalize cycle",
 
@@ -76,7 +76,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "removal:any":
     "slug weighed, slug weighs, slug was, the slug weighed, slug, broke off, broke a piece off, a piece broke off, piece came off, lost a piece, lost, lose, losing, took off, taken off, removed, remove, removing, took, came off, come off, off the, weighed the swarf, loss, flaked off, knocked off, knocked back, whittled, whittled off, shaved, shaved off, skimmed, skimmed off, scraped, scraped off, nibbled off, hogged off, dressed back",
   "gone:crack":
-    "that crack is gone, the crack is gone, crack is gone, crack gone, crack's gone, that crack's gone, the crack's gone, cracks are gone, crack has gone, got rid of the crack, got the crack out, crack is out, crack removed, crack cleaned out, crack cleaned up, crack is cleaned up, crack came out, got that crack out, that crack is out, cleaned the crack out, cleaned up the crack, removed the crack, cleared the crack, crack is history, is gone, is gone now, has gone, is out now, got it out, came out clean now, cleaned out the crack, that crack is history",
+    "gone, all gone, hairline is gone, that hairline is gone, the hairline is gone, seam is gone, that seam is gone, split is gone, tear is gone, that crack is gone, the crack is gone, crack is gone, crack gone, crack's gone, that crack's gone, the crack's gone, cracks are gone, crack has gone, got rid of the crack, got the crack out, crack is out, crack removed, crack cleaned out, crack cleaned up, crack is cleaned up, crack came out, got that crack out, that crack is out, cleaned the crack out, cleaned up the crack, removed the crack, cleared the crack, crack is history, is gone, is gone now, has gone, is out now, got it out, came out clean now, cleaned out the crack, that crack is history",
 
   // Places on the piece.
   "place:top": "top, pipe side, top side, top face, crown",
@@ -200,7 +200,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "say:next heat":
     "another heat, one more heat, heat done, next heat, next heat done, done another heat, new heat, heat finished, fresh heat, that's another heat, thats another heat, one heat more, a heat done, did a heat, did another heat, back in the fire, heat over, heat's done, end of heat, finished the heat, finished another heat, that heat is done, that's the heat done, through another heat",
   "say:switch":
-    "back to, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
+    "back to, back on, i'm back on, i'm on, go over to, going over to, changing over to, change over, take me to, take me over to, bring up, bring back, return to, onto, over on, this bit is for, this is for, this one is for, next is for, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
   "say:wrong ingot":
     "that was ingot, that was for ingot, that was on ingot, that should be ingot, i meant ingot, wrong ingot, wrong bar, wrong one, not this ingot, wrong piece, wrong block, wrong billet, wrong blade",
   "say:not": "not, instead of, rather than, and not",

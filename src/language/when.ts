@@ -5,6 +5,7 @@
 import { casual } from "chrono-node";
 import { quantityAt } from "./quantities.js";
 import type { Token } from "./tokens.js";
+import { UNIT_OF_WORD } from "./units.js";
 
 export interface Moment {
   /** First token of the words that name the time, and the one after the last. */
@@ -194,7 +195,8 @@ function clockAt(tokens: readonly Token[], at: number, afterDay: boolean): Clock
     point?.kind === "number" &&
     said &&
     /^\d{1,2}\.[0-5]\d$/.test(point.text) &&
-    !/^(mm|cm|in|inch|g|kg|%|"|°|thick|wide|long|deep|high)$/.test(word(tokens, start + 1))
+    !UNIT_OF_WORD.has(word(tokens, start + 1)) &&
+    !/^(%|"|°|thick|wide|long|deep|high|carbon)$/.test(word(tokens, start + 1))
   )
     return clock(Math.floor(point.value), Math.round((point.value % 1) * 100), tokens, start + 1);
   if (spoken && lead === undefined && spoken.value <= 12) {
