@@ -101,9 +101,9 @@ export async function findIngot(
 /** Of standing ingots, newest first, at most `VIEW_LIMITS.names`. */
 export async function latestIngots(sql: Sql, chatId: string): Promise<readonly IngotName[]> {
   const rows = await sql.all(
-    `SELECT ${NAME_COLUMNS} FROM named_ingot n WHERE n.chat_id = $1 ORDER BY n.seq DESC LIMIT $2`,
+    `SELECT ${NAME_COLUMNS} FROM named_ingot n WHERE n.chat_id = $1 ORDER BY n.seq DESC
+     LIMIT ${VIEW_LIMITS.names}`,
     chatId,
-    VIEW_LIMITS.names,
   );
   return rows.map(ingotNameOf);
 }
