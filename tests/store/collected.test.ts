@@ -30,7 +30,9 @@ it("stores come and go, the rubbish is cleared away, and the process lives", asy
 
 it("the driver's own connection, iterator and backup objects stand in one file only", () => {
   const folder = "src/store";
-  const others = readdirSync(folder).filter((name) => name !== "kept-database.ts");
+  const others = readdirSync(folder, { encoding: "utf8", recursive: true }).filter(
+    (name) => name.endsWith(".ts") && name !== "kept-database.ts",
+  );
   const found = others.filter((name) =>
     /new Database\(|\.iterate\(|\.backup\(part/.test(readFileSync(join(folder, name), "utf8")),
   );
