@@ -9,8 +9,9 @@ import { leftovers } from "./leftovers.js";
 import { type Fig, means, type Part } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
 import type { Sentence } from "./sentence.js";
-import { readSettings } from "./settings.js";
+import { readSettings, wished } from "./settings.js";
 import { readSwitch } from "./switching.js";
+import { undoneIn } from "./undo-words.js";
 
 const NOT_YET =
   /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
@@ -150,8 +151,16 @@ export function readClause(
   };
   for (const part of parts) if (part.type === "time") ledger.at = part.at;
 
+  const typed = sentence.raw(parts[0]?.from ?? 0, parts.at(-1)?.to ?? 0);
+  const undone = undoneIn(typed);
   const undo = parts.findIndex((part) => means(part, "say") === "undo");
-  if (undo >= 0) {
+  if (undone) {
+    open(ledger, { kind: "undo", ...(undone.count !== undefined && { count: undone.count }) });
+    ledger.trace.push("rule: taken back");
+    const end = (sentence.tokens[parts[0]?.from ?? 0]?.start ?? 0) + undone.length;
+    parts = parts.filter((part) => (sentence.tokens[part.from]?.start ?? 0) >= end);
+    if (parts.every(bare)) return;
+  } else if (undo >= 0) {
     const count = parts
       .slice(undo + 1)
       .find(
@@ -205,8 +214,10 @@ export function readClause(
     parts = one.parts;
     const content = parts.filter((part) => !bare(part));
     if (content.length === 0) return;
-    const shown = parts.some((part) => /^(units|temp)/.test(means(part, "kind") ?? ""));
-    if (isQuestion(one, context, sentence) && !(shown && !hasFigure(parts) && !clause.asked)) {
+    const shown =
+      parts.some((part) => /^(units|temp)/.test(means(part, "kind") ?? "")) ||
+      wished(parts, sentence) !== undefined;
+    if (isQuestion(one, context, sentence) && !(shown && !hasFigure(parts))) {
       const question = readQuestion(one, context, sentence);
       if (question) {
         open(ledger, question);

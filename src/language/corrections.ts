@@ -8,6 +8,7 @@ import { cleanName } from "./names.js";
 import { asMm, type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
 import type { Sentence } from "./sentence.js";
+import { undoneIn } from "./undo-words.js";
 import { UNITS, type UnitName } from "./units.js";
 
 type Said = { readonly value: number; readonly fig: Fig | undefined; readonly heat: boolean };
@@ -109,7 +110,8 @@ export function readCorrection(
   sentence: Sentence,
 ): Body | undefined {
   // `no, scratch that, it was 26 thick`: taken back, and then a new fact.
-  if (parts.some((part) => means(part, "say") === "undo")) return undefined;
+  const all = sentence.raw(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  if (undoneIn(all) || parts.some((part) => means(part, "say") === "undo")) return undefined;
   const wrong = parts.findIndex((part) => means(part, "say") === "wrong ingot");
   if (wrong >= 0) return wrongIngot(parts, wrong, sentence);
   const place = wrongPlace(parts, context);

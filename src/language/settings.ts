@@ -20,11 +20,74 @@ const LONGEST_ZONE = 60;
 const settingOf = (ledger: Ledger): Body =>
   ledger.bodies.find((body) => body.kind === "setting") ?? open(ledger, { kind: "setting" });
 
+/** Wishes in any words; only where no figure stands in the clause. */
+const WISHES: readonly { readonly says: RegExp; readonly field: string; readonly value: unknown }[] = [
+  {
+    says: /\b(switch|turn|stop|no|no more|mute|kill|without|drop|quit|end|don't|dont)\b.*\b(spoken|voice|audio|talking|speaking|out loud|aloud|read(ing)? out)\b|\b(spoken|voice|audio) (replies|answers|messages|notes) off\b|\b(text|writing) only\b/,
+    field: "spokenReplies",
+    value: false,
+  },
+  {
+    says: /\b(speak|say|read|talk|tell|answer|reply)\b.*\b(out loud|aloud|by voice|with voice|in voice)\b|\b(turn|switch) (on )?(the |your )?(spoken|voice|audio) (replies|answers|messages)( on)?\b|\b(want|like|prefer|send me|give me) (the |your |some )?(spoken|voice|audio) (replies|answers|messages)\b/,
+    field: "spokenReplies",
+    value: true,
+  },
+  {
+    says: /\b(think|work|measure|talk|speak|read|everything|show|give|put|want|use|go|change|switch|set|back|prefer|deal|stick)\b.*\b(inches|imperial)\b|^(inches|imperial)\b.*\b(please|from now on|for me)\b/,
+    field: "units",
+    value: "inch",
+  },
+  {
+    says: /\b(think|work|measure|talk|speak|read|everything|show|give|put|want|use|go|change|switch|set|back|prefer|deal|stick)\b.*\b(mm|millimet\w+|metric)\b|^(mm|millimet\w+|metric)\b.*\b(please|from now on|for me)\b/,
+    field: "units",
+    value: "mm",
+  },
+  {
+    says: /\b(temp\w*|degrees|show|use|read|reads|give|want|think|work|in|my pyrometer|thermocouple|change|switch|set|prefer)\b.*\b(fahrenheit|deg(rees)? f|in f)\b/,
+    field: "temperatureUnits",
+    value: "f",
+  },
+  {
+    says: /\b(temp\w*|degrees|show|use|read|reads|give|want|think|work|in|my pyrometer|thermocouple|change|switch|set|prefer)\b.*\b(celsius|centigrade|deg(rees)? c|in c)\b/,
+    field: "temperatureUnits",
+    value: "c",
+  },
+  {
+    says: /\b(no|haven't (got )?a|don't have a|without a|isn't a|lost (the|my)) (welder|welding)\b|\b(can't|cannot|can not|unable to) weld\b/,
+    field: "welder",
+    value: false,
+  },
+];
+
+/** What a clause without figures wishes of the bot, if it does. */
+export function wished(parts: readonly Part[], sentence: Sentence): (typeof WISHES)[number] | undefined {
+  const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  const steel = parts.some(
+    (part) =>
+      part.type === "number of heat" ||
+      (part.type === "figure" && !(part.q.spoken && part.value === 1)) ||
+      ["op", "removal", "about"].some((group) => means(part, group) !== undefined) ||
+      /^(crack|heat|melt|goal|finish)$/.test(means(part, "kind") ?? ""),
+  );
+  return steel || /\b(meant|mean|said)\b/.test(words)
+    ? undefined
+    : WISHES.find((wish) => wish.says.test(words));
+}
+
 /** Takes the settings out of a clause; the parts that said them are returned as understood. */
-export function readSettings(parts: readonly Part[], ledger: Ledger, sentence: Sentence): void {
+export function readSettings(
+  parts: readonly Part[],
+  ledger: Ledger,
+  sentence: Sentence,
+): void {
   for (const part of parts) {
     const says = SAYS[means(part, "kind") ?? ""];
     if (says) put(ledger, settingOf(ledger), says.field, says.value);
+  }
+  const wish = wished(parts, sentence);
+  if (wish && settingOf(ledger)[wish.field] === undefined) {
+    put(ledger, settingOf(ledger), wish.field, wish.value);
+    return;
   }
   const content = parts.filter(
     (part) => part.type !== "stop" && means(part, "filler") === undefined,
