@@ -16,12 +16,15 @@ const THING = `(?:(?:this|that|the|my) ${NOUN}|${NAMED})`;
 
 const LEAD =
   "(?:(?:ok|okay|well|so|and|but|then|now|damn|sadly|sorry|right|finally|unfortunately|oh|no|i|we|have|i've|we've|had to|let's|just) )*";
-/** What is done to it. `lost it` is said of a crack, `scrap that` of the last message: both stay out. */
+/**
+ * What is done to it. `lost it` is said of a crack, and an order without the word ingot (`scrap that`, `bin this one`) of the last
+ * message: both stay out.
+ */
 const GIVES: readonly string[] = [
   `(?:scrapped|scrapping|binned|binning|ditched|abandoned|abandoning|wrote off|written off|writing off|threw away|threw out|thrown away|(?:gave|give|giving|given) up on) (?:${THING}|it)`,
-  `(?:wrote|write|threw|throw|thrown|throwing) (?:${THING}|it) (?:off|away|out)`,
+  `(?:wrote|threw|thrown) (?:${THING}|it) (?:off|away|out)`,
   `lost (?:${THING})`,
-  `(?:scrap|bin|abandon|write off) (?:this one|(?:this|that|the|my) ingot|${NAMED})`,
+  `(?:scrap|bin|abandon|write off|throw away) (?:(?:this|that|the|my) ingot|${NAMED})`,
 ];
 const IS = "(?:'s| is| was| has been| went| got|)";
 const HOW = "(?: now| all| just| completely| only| good as)*";

@@ -125,6 +125,8 @@ it.each([
   "lost this one to scale 20 g",
   "the ingot lost 20 g",
   "scrap that",
+  "bin this one",
+  "throw it away",
   "should I scrap this ingot?",
   "crack ground out, it is gone",
   "the pipe is gone",
