@@ -1,6 +1,7 @@
 /** `npm run bench [NAME …]`: ratios against a peer or a floor of the same run. */
 import { benchCard } from "./card.js";
 import { benchPlan } from "./plan.js";
+import { benchPostgres } from "./postgres.js";
 import { benchReading } from "./reading.js";
 import { benchSpeech } from "./speech.js";
 import { benchStore } from "./store.js";
@@ -9,6 +10,7 @@ import { benchTurn } from "./turn.js";
 const BENCHES: Readonly<Record<string, () => Promise<void>>> = {
   turn: benchTurn,
   store: benchStore,
+  postgres: benchPostgres,
   plan: benchPlan,
   card: benchCard,
   reading: benchReading,

@@ -54,13 +54,13 @@ export async function benchTurn(): Promise<void> {
   }
 }
 
-interface Shop {
+export interface Shop {
   readonly store: LogStore;
   readonly say: (n: number) => Promise<void>;
 }
 
 /** A smith at work in that log: ingot opened, goal set. A fresh ingot each round's worth of messages. */
-async function startedShop(store: LogStore): Promise<Shop> {
+export async function startedShop(store: LogStore): Promise<Shop> {
   let count = 0;
   let ids = 0;
   const handler: Handler = createHandler({
@@ -83,7 +83,9 @@ async function startedShop(store: LogStore): Promise<Shop> {
       sentAt: at,
       receivedAt: at,
     });
-    for (const reply of await store.unsent(10, "bench")) await store.markSent(reply.id, at);
+    for (const reply of await store.unsent(10, "bench")) {
+      await store.markSent(reply.id, at, undefined, "bench");
+    }
   };
   const open = async (): Promise<void> => {
     await send("new ingot 64 across 30 high 450 g");
@@ -100,12 +102,12 @@ async function startedShop(store: LogStore): Promise<Shop> {
   };
 }
 
-async function perMessage(work: (n: number) => Promise<void>): Promise<number> {
+export async function perMessage(work: (n: number) => Promise<void>): Promise<number> {
   await work(0);
   const start = performance.now();
   for (let n = 1; n <= MESSAGES; n += 1) await work(n);
   return (performance.now() - start) / MESSAGES;
 }
 
-const median = (values: readonly number[]): number =>
+export const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;

@@ -1,0 +1,248 @@
+/**
+ * Turns a second of one, two and four processes on one PostgreSQL database, and of one process with a log in a file,
+ * in one run, beside a bare loop of durable inserts with the same driver; where the processor's time goes; and a turn
+ * beside a short and a long log. BENCH_CHATS (1,000), BENCH_TURNS (3 a chat), BENCH_LONG (100,000 entries) set sizes;
+ * BENCH_ONLY=turns or =log runs one half.
+ */
+import { type ChildProcess, fork } from "node:child_process";
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { cpus, tmpdir } from "node:os";
+import { join } from "node:path";
+import { performance } from "node:perf_hooks";
+import pg from "pg";
+import { bundle } from "../faults/bundle.js";
+import { letIn } from "../faults/shop.js";
+import { type PostgresServer, startPostgres } from "../store/postgres-server.js";
+import { benchLongLog } from "./postgres-log.js";
+import { bareInserts } from "./store.js";
+import type { FromChild, ToChild } from "./worker-child.js";
+
+const CHATS = Number(process.env.BENCH_CHATS ?? 1000);
+const TURNS = Number(process.env.BENCH_TURNS ?? 3);
+/** Chats that wait for an answer at the same time. */
+const AT_ONCE = 64;
+const FLOOR_S = 3;
+const FIRST = 5001;
+const START_S = 1_772_438_400;
+const WORDS = [
+  "new ingot 64 across 30 high 450 g",
+  "heat 1 at 950, drew it to 20 by 34 by 70",
+  "note the fire is slow today",
+  "goal 150 by 28 single edge",
+  "heat 2 at 930",
+  "next",
+];
+
+export async function benchPostgres(): Promise<void> {
+  const only = process.env.BENCH_ONLY;
+  const server = await startPostgres();
+  try {
+    if (only !== "log") await benchWorkers(server);
+    if (only !== "turns") await benchLongLog(server);
+  } finally {
+    await server.stop();
+  }
+}
+
+async function benchWorkers(server: PostgresServer): Promise<void> {
+  const program = await bundle("tests/bench/worker-child.ts");
+  const smiths = Array.from({ length: CHATS }, (_, at) => FIRST + at);
+  console.log(
+    `${CHATS} chats, ${TURNS} messages each, ${AT_ONCE} waiting at once, ${cpus().length} cores`,
+  );
+  const folder = mkdtempSync(join(tmpdir(), "hearth-workers-"));
+  try {
+    const floor = bareInserts(join(folder, "floor.sqlite"));
+    await bareLoop("bare durable inserts, better-sqlite3", 1, (n) => floor.insert(`f${n}`));
+    await floor.close();
+    const file = join(folder, "log.sqlite");
+    await letIn(file, smiths);
+    print("SQLite, 1 process", await measure(program, file, 1, smiths));
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+  for (const connections of [1, 16]) await bareLoopPostgres(server, connections);
+  for (const workers of [1, 2, 4]) {
+    const address = await server.newDatabase();
+    await letIn(address, smiths);
+    const measured = await measure(program, address, workers, smiths, server.pid());
+    print(`PostgreSQL, ${workers} ${workers === 1 ? "process" : "processes"}`, measured);
+  }
+}
+
+interface Measured {
+  readonly turns: number;
+  readonly seconds: number;
+  readonly medianMs: number;
+  readonly p99Ms: number;
+  readonly nodeMs: number;
+  readonly serverMs?: number;
+}
+
+/** Each chat's next message goes out when the one before is answered, to the next process in turn. */
+export async function measure(
+  program: string,
+  db: string,
+  workers: number,
+  smiths: readonly number[],
+  serverPid?: number,
+): Promise<Measured> {
+  const children = Array.from({ length: workers }, () =>
+    fork(program, { env: { ...process.env, DB: db } }),
+  );
+  await Promise.all(children.map((child) => told(child, (message) => "ready" in message)));
+  const waiting = [...smiths];
+  const turn = new Map<string, { next: number; since: number }>();
+  const took: number[] = [];
+  let next = 0;
+  let updateId = 1;
+  const serverBefore = serverPid === undefined ? 0 : serverCpuMs(serverPid);
+  const begun = performance.now();
+  await new Promise<void>((resolve) => {
+    let open = 0;
+    const say = (chat: string): void => {
+      const state = turn.get(chat) ?? { next: 0, since: 0 };
+      turn.set(chat, { next: state.next + 1, since: performance.now() });
+      const update = messageOf(Number(chat), state.next, updateId++);
+      children[next++ % workers]?.send({ update } satisfies ToChild);
+    };
+    const begin = (): void => {
+      const chat = waiting.shift();
+      if (chat === undefined) return;
+      open += 1;
+      say(String(chat));
+    };
+    for (const child of children) {
+      child.on("message", (message: FromChild) => {
+        if (!("sent" in message)) return;
+        const state = turn.get(message.sent);
+        if (state === undefined) return;
+        took.push(performance.now() - state.since);
+        if (state.next < TURNS) return say(message.sent);
+        open -= 1;
+        begin();
+        if (open === 0) resolve();
+      });
+    }
+    for (let n = 0; n < AT_ONCE; n += 1) begin();
+  });
+  const seconds = (performance.now() - begun) / 1000;
+  // Before the connections are closed: what ends just now is in nobody's account.
+  const serverMs = serverPid === undefined ? undefined : serverCpuMs(serverPid) - serverBefore;
+  let nodeMs = 0;
+  for (const child of children) {
+    const ended = told(child, (message) => "cpuMs" in message);
+    child.send({ stop: true } satisfies ToChild);
+    const last = await ended;
+    if ("cpuMs" in last) nodeMs += last.cpuMs;
+  }
+  took.sort((one, other) => one - other);
+  const at = (share: number): number => took[Math.floor(took.length * share)] ?? Number.NaN;
+  const spent = { nodeMs, ...(serverMs === undefined ? {} : { serverMs }) };
+  return { turns: took.length, seconds, medianMs: at(0.5), p99Ms: at(0.99), ...spent };
+}
+
+function told(child: ChildProcess, is: (message: FromChild) => boolean): Promise<FromChild> {
+  return new Promise((resolve, reject) => {
+    child.on("message", (message: FromChild) => {
+      if (is(message)) resolve(message);
+    });
+    child.once("exit", (code) => reject(new Error(`a process of the bench ended with ${code}`)));
+  });
+}
+
+function messageOf(smith: number, turn: number, updateId: number): object {
+  const message = {
+    message_id: turn + 1,
+    date: START_S + turn * 60,
+    chat: { id: smith, type: "private" },
+    from: { id: smith, is_bot: false, first_name: `Smith ${smith}` },
+    text: WORDS[turn % WORDS.length],
+  };
+  return { update_id: updateId, message };
+}
+
+async function bareLoopPostgres(server: PostgresServer, connections: number): Promise<void> {
+  const pool = new pg.Pool({ connectionString: server.address(), max: connections });
+  await pool.query(
+    "CREATE TABLE IF NOT EXISTS floor (seq bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY, id text UNIQUE, text text, at text)",
+  );
+  const before = serverCpuMs(server.pid());
+  const what = `bare durable inserts, pg, ${connections} ${connections === 1 ? "connection" : "connections"}`;
+  await bareLoop(
+    what,
+    connections,
+    async (n) => {
+      const values = [
+        `${connections}-${n}`,
+        "heat 4 at 950 drew it to 22 by 36 by 180",
+        "2026-03-02",
+      ];
+      const text = "INSERT INTO floor (id, text, at) VALUES ($1, $2, $3)";
+      await pool.query({ name: "floor", text, values });
+    },
+    () => serverCpuMs(server.pid()) - before,
+  );
+  await pool.end();
+}
+
+async function bareLoop(
+  what: string,
+  atOnce: number,
+  insert: (n: number) => Promise<void>,
+  serverMs?: () => number,
+): Promise<void> {
+  let count = 0;
+  const cpu = process.cpuUsage();
+  const begun = performance.now();
+  const loop = async (): Promise<void> => {
+    while (performance.now() - begun < FLOOR_S * 1000) await insert(count++);
+  };
+  await Promise.all(Array.from({ length: atOnce }, loop));
+  const seconds = (performance.now() - begun) / 1000;
+  const { user, system } = process.cpuUsage(cpu);
+  const spent = serverMs === undefined ? "" : `, server ${(serverMs() / count).toFixed(2)} ms`;
+  console.log(
+    `${what.padEnd(44)} ${String(Math.round(count / seconds)).padStart(6)}/s   processor: node ${((user + system) / 1000 / count).toFixed(2)} ms${spent}`,
+  );
+}
+
+function print(what: string, measured: Measured): void {
+  const { turns, seconds, medianMs, p99Ms, nodeMs, serverMs } = measured;
+  const each = (ms: number): string => (ms / turns).toFixed(2);
+  const spent = serverMs === undefined ? "" : `, server ${each(serverMs)} ms`;
+  const busy = ((nodeMs + (serverMs ?? 0)) / 1000 / seconds).toFixed(2);
+  console.log(
+    `${what.padEnd(44)} ${String(Math.round(turns / seconds)).padStart(6)} turns/s   answered after ${Math.round(medianMs)} ms (median), ${Math.round(p99Ms)} ms (99th percentile)   processor a turn: node ${each(nodeMs)} ms${spent}; ${busy} cores busy`,
+  );
+}
+
+/** Ticks of the kernel's clock, ms. */
+const TICK_MS = 10;
+
+/** Processor time of the server and all its processes, those that ended counted in. Linux only; else NaN. */
+function serverCpuMs(pid: number): number {
+  const ticks = (id: string): { parent: number; own: number; ended: number } | undefined => {
+    try {
+      const stat = readFileSync(`/proc/${id}/stat`, "utf8");
+      const fields = stat
+        .slice(stat.lastIndexOf(")") + 2)
+        .split(" ")
+        .map(Number);
+      const [parent, user, system, userEnded, systemEnded] = [1, 11, 12, 13, 14].map(
+        (at) => fields[at] ?? 0,
+      ) as [number, number, number, number, number];
+      return { parent, own: user + system, ended: userEnded + systemEnded };
+    } catch {
+      return undefined;
+    }
+  };
+  const server = ticks(String(pid));
+  if (server === undefined) return Number.NaN;
+  let total = server.own + server.ended;
+  for (const id of readdirSync("/proc").filter((name) => /^\d+$/.test(name))) {
+    const process = ticks(id);
+    if (process?.parent === pid) total += process.own;
+  }
+  return total * TICK_MS;
+}
