@@ -90,7 +90,6 @@ CREATE INDEX entry_day ON entry (chat_id, at, place, kind);
 CREATE INDEX entry_said ON entry (chat_id, smith_id, seq)
   WHERE taken_back_by IS NULL AND kind NOT IN ('undo', 'correct', 'edit');
 CREATE INDEX entry_setting ON entry (chat_id, at, place) WHERE taken_back_by IS NULL AND kind = 'setting';
-CREATE INDEX entry_opening ON entry (chat_id, seq) WHERE kind = 'ingot' AND id = ingot_id;
 CREATE INDEX entry_named ON entry (chat_id, ingot_id, at, place) WHERE taken_back_by IS NULL AND kind = 'ingot';
 CREATE INDEX entry_finish ON entry (chat_id, ingot_id) WHERE taken_back_by IS NULL AND kind = 'finish';
 CREATE INDEX entry_finish_at ON entry (chat_id, at, place) WHERE taken_back_by IS NULL AND kind = 'finish';
@@ -161,6 +160,7 @@ CREATE TABLE ingot_name (
 );
 CREATE INDEX ingot_name_key ON ingot_name (chat_id, name_key, seq);
 CREATE INDEX ingot_name_number ON ingot_name (chat_id, number, seq);
+CREATE INDEX ingot_name_ingot ON ingot_name (chat_id, ingot_id);
 
 CREATE TABLE goal (
   chat_id        text COLLATE "C" NOT NULL,
@@ -470,18 +470,19 @@ CREATE TRIGGER ingot_name_fixed BEFORE UPDATE ON ingot_name FOR EACH ROW EXECUTE
 CREATE TRIGGER ingot_name_kept BEFORE DELETE ON ingot_name FOR EACH ROW EXECUTE FUNCTION row_removed();
 CREATE TRIGGER ingot_name_whole BEFORE TRUNCATE ON ingot_name EXECUTE FUNCTION row_removed();
 
--- Every ingot that stands in the log: its name now, when it was opened, whether a blade came of it.
+-- Every ingot that stands in the log: its name now, when it was opened, whether a blade came of it. Written so that the
+-- server asks ingot by ingot: a join or an EXISTS it may turn into a look at all that was said in the chat.
 CREATE VIEW named_ingot AS
-SELECT o.id AS ingot_id, o.chat_id, o.seq, f.number,
+SELECT f.ingot_id, f.chat_id, f.seq, f.number,
   coalesce((SELECT i.name FROM entry e JOIN ingot i ON i.chat_id = e.chat_id AND i.seq = e.seq
-    WHERE e.chat_id = o.chat_id AND e.ingot_id = o.id AND e.kind = 'ingot' AND e.taken_back_by IS NULL
+    WHERE e.chat_id = f.chat_id AND e.ingot_id = f.ingot_id AND e.kind = 'ingot' AND e.taken_back_by IS NULL
       AND i.name IS NOT NULL
     ORDER BY e.at DESC, e.place DESC, e.seq DESC LIMIT 1), CAST(f.number AS text) COLLATE "C") AS name,
-  (SELECT min(e.at) FROM entry e WHERE e.chat_id = o.chat_id AND e.ingot_id = o.id AND e.kind = 'ingot'
+  (SELECT min(e.at) FROM entry e WHERE e.chat_id = f.chat_id AND e.ingot_id = f.ingot_id AND e.kind = 'ingot'
     AND e.taken_back_by IS NULL) AS opened_at,
-  CAST(EXISTS (SELECT 1 FROM entry e WHERE e.chat_id = o.chat_id AND e.ingot_id = o.id AND e.kind = 'finish'
+  CAST(EXISTS (SELECT 1 FROM entry e WHERE e.chat_id = f.chat_id AND e.ingot_id = f.ingot_id AND e.kind = 'finish'
     AND e.taken_back_by IS NULL) AS integer) AS finished
-FROM entry o JOIN ingot_name f ON f.chat_id = o.chat_id AND f.seq = o.seq
-WHERE o.kind = 'ingot' AND o.id = o.ingot_id
-  AND EXISTS (SELECT 1 FROM entry e WHERE e.chat_id = o.chat_id AND e.ingot_id = o.id AND e.kind = 'ingot'
-    AND e.taken_back_by IS NULL);
+FROM ingot_name f
+WHERE f.ingot_id = (SELECT o.id FROM entry o WHERE o.chat_id = f.chat_id AND o.seq = f.seq)
+  AND (SELECT min(e.at) FROM entry e WHERE e.chat_id = f.chat_id AND e.ingot_id = f.ingot_id AND e.kind = 'ingot'
+    AND e.taken_back_by IS NULL) IS NOT NULL;

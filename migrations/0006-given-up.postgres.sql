@@ -15,18 +15,18 @@ CREATE TRIGGER given_up_kept BEFORE DELETE ON given_up FOR EACH ROW EXECUTE FUNC
 CREATE TRIGGER given_up_whole BEFORE TRUNCATE ON given_up EXECUTE FUNCTION row_removed();
 
 CREATE OR REPLACE VIEW named_ingot AS
-SELECT o.id AS ingot_id, o.chat_id, o.seq, f.number,
+SELECT f.ingot_id, f.chat_id, f.seq, f.number,
   coalesce((SELECT i.name FROM entry e JOIN ingot i ON i.chat_id = e.chat_id AND i.seq = e.seq
-    WHERE e.chat_id = o.chat_id AND e.ingot_id = o.id AND e.kind = 'ingot' AND e.taken_back_by IS NULL
+    WHERE e.chat_id = f.chat_id AND e.ingot_id = f.ingot_id AND e.kind = 'ingot' AND e.taken_back_by IS NULL
       AND i.name IS NOT NULL
     ORDER BY e.at DESC, e.place DESC, e.seq DESC LIMIT 1), CAST(f.number AS text) COLLATE "C") AS name,
-  (SELECT min(e.at) FROM entry e WHERE e.chat_id = o.chat_id AND e.ingot_id = o.id AND e.kind = 'ingot'
+  (SELECT min(e.at) FROM entry e WHERE e.chat_id = f.chat_id AND e.ingot_id = f.ingot_id AND e.kind = 'ingot'
     AND e.taken_back_by IS NULL) AS opened_at,
-  CAST(EXISTS (SELECT 1 FROM entry e WHERE e.chat_id = o.chat_id AND e.ingot_id = o.id AND e.kind = 'finish'
+  CAST(EXISTS (SELECT 1 FROM entry e WHERE e.chat_id = f.chat_id AND e.ingot_id = f.ingot_id AND e.kind = 'finish'
     AND e.taken_back_by IS NULL) AS integer) AS finished,
   CAST(EXISTS (SELECT 1 FROM given_up g JOIN entry e ON e.chat_id = g.chat_id AND e.seq = g.seq
-    WHERE g.chat_id = o.chat_id AND g.ingot_id = o.id AND e.taken_back_by IS NULL) AS integer) AS given_up
-FROM entry o JOIN ingot_name f ON f.chat_id = o.chat_id AND f.seq = o.seq
-WHERE o.kind = 'ingot' AND o.id = o.ingot_id
-  AND EXISTS (SELECT 1 FROM entry e WHERE e.chat_id = o.chat_id AND e.ingot_id = o.id AND e.kind = 'ingot'
-    AND e.taken_back_by IS NULL);
+    WHERE g.chat_id = f.chat_id AND g.ingot_id = f.ingot_id AND e.taken_back_by IS NULL) AS integer) AS given_up
+FROM ingot_name f
+WHERE f.ingot_id = (SELECT o.id FROM entry o WHERE o.chat_id = f.chat_id AND o.seq = f.seq)
+  AND (SELECT min(e.at) FROM entry e WHERE e.chat_id = f.chat_id AND e.ingot_id = f.ingot_id AND e.kind = 'ingot'
+    AND e.taken_back_by IS NULL) IS NOT NULL;

@@ -67,7 +67,8 @@ function prepared(native: string, scratch: string, asRoot: boolean): ServerBinar
   const libraries = join(scratch, "libraries");
   mkdirSync(libraries, { recursive: true });
   for (const { source, target } of linksSchema.parse(JSON.parse(readFileSync(list, "utf8")))) {
-    symlinkSync(join(home, "..", source), join(libraries, basename(target)));
+    // Named from the package: native/lib/….
+    symlinkSync(join(home, source.replace(/^native/, ".")), join(libraries, basename(target)));
   }
   return { bin: join(home, "bin"), libraries: [libraries, join(home, "lib")] };
 }

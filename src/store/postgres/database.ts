@@ -86,8 +86,11 @@ export class PostgresDatabase {
     this.#pool.on("error", () => {});
     this.#pool.on("connect", (client) => {
       client.on("error", () => {});
-      // Every statement looks up rows by the chat and a key: planning it anew for each chat only costs.
-      client.query("SET plan_cache_mode = force_generic_plan").catch(() => {});
+      // Every statement looks up rows by the chat and a key: planning it anew for each chat only costs. Nor is a whole
+      // table to be read, as a plan made while it was small would do for as long as it is kept.
+      client
+        .query("SET plan_cache_mode = force_generic_plan; SET enable_seqscan = off")
+        .catch(() => {});
     });
   }
 
@@ -150,8 +153,9 @@ export class PostgresDatabase {
     { patient = false, reads = false }: WorkOptions & { readonly reads?: boolean },
   ): Promise<T> {
     const limits = patient ? [0, 0] : [STATEMENT_MS, LOCK_MS];
+    const whole = patient ? "; SET LOCAL enable_seqscan = on" : "";
     const start = `${begin}; SET LOCAL statement_timeout = ${limits[0]}; SET LOCAL lock_timeout = ${limits[1]};
-      SET LOCAL idle_in_transaction_session_timeout = ${patient ? 0 : IDLE_IN_TRANSACTION_MS}`;
+      SET LOCAL idle_in_transaction_session_timeout = ${patient ? 0 : IDLE_IN_TRANSACTION_MS}${whole}`;
     for (let attempt = 1; ; attempt += 1) {
       let client: pg.PoolClient | undefined;
       let ending = false;

@@ -76,26 +76,36 @@ export async function findIngot(
   name: string,
 ): Promise<IngotName | undefined> {
   const key = nameKey(name);
-  const named = await sql.all(
-    `SELECT ${NAME_COLUMNS} FROM ingot_name k
-       JOIN entry e ON e.chat_id = k.chat_id AND e.seq = k.seq
-       JOIN named_ingot n ON n.chat_id = k.chat_id AND n.ingot_id = k.ingot_id
-     WHERE k.chat_id = $1 AND k.name_key = $2 AND e.taken_back_by IS NULL ORDER BY k.seq DESC LIMIT 20`,
-    chatId,
-    key,
-  );
-  const numbered =
+  const named = await called(sql, chatId, NAMED, key);
+  const found =
     named.length === 0 && WHOLE_NUMBER.test(key)
-      ? await sql.all(
-          `SELECT ${NAME_COLUMNS} FROM ingot_name k
-             JOIN named_ingot n ON n.chat_id = k.chat_id AND n.ingot_id = k.ingot_id
-           WHERE k.chat_id = $1 AND k.number = $2 ORDER BY k.seq DESC LIMIT 20`,
-          chatId,
-          Number(key),
-        )
-      : [];
-  const found = [...named, ...numbered].map(ingotNameOf);
+      ? await called(sql, chatId, NUMBERED, Number(key))
+      : named;
   return found.find((one) => !one.finished) ?? found[0];
+}
+
+const NAMED = `SELECT k.ingot_id FROM ingot_name k JOIN entry e ON e.chat_id = k.chat_id AND e.seq = k.seq
+  WHERE k.chat_id = $1 AND k.name_key = $2 AND e.taken_back_by IS NULL ORDER BY k.seq DESC LIMIT 20`;
+const NUMBERED = `SELECT k.ingot_id FROM ingot_name k WHERE k.chat_id = $1 AND k.number = $2
+  ORDER BY k.seq DESC LIMIT 20`;
+
+/** Standing ingots of that name or number, the newest name first. */
+async function called(
+  sql: Sql,
+  chatId: string,
+  which: string,
+  value: string | number,
+): Promise<readonly IngotName[]> {
+  const keys = await sql.all<{ ingot_id: string }>(which, chatId, value);
+  if (keys.length === 0) return [];
+  const ids = [...new Set(keys.map(({ ingot_id }) => ingot_id))];
+  const rows = await sql.all(
+    `SELECT ${NAME_COLUMNS} FROM named_ingot n WHERE n.chat_id = $1 AND n.ingot_id = ANY ($2::text[])`,
+    chatId,
+    ids,
+  );
+  const ingots = new Map(rows.map(ingotNameOf).map((ingot) => [ingot.ingotId, ingot]));
+  return ids.flatMap((id) => ingots.get(id) ?? []);
 }
 
 /** Of standing ingots, newest first, at most `VIEW_LIMITS.names`. */
