@@ -195,6 +195,13 @@ describe("a server that fails", () => {
       code: "wrong-version",
       message: expect.stringMatching(/newer version of the program \(9999-later/),
     });
+    await newer.database.write((sql) =>
+      sql.run("DELETE FROM migration WHERE number = 9999 OR number = 1"),
+    );
+    expect(await failure(openPostgres({ address: empty, now, readonly: true }))).toMatchObject({
+      code: "wrong-version",
+      message: expect.stringMatching(/older version of the program: start the bot/),
+    });
   });
 
   it("gives up a statement that takes too long, and what waits for a lock", async () => {
