@@ -27,8 +27,17 @@ export function readAgain(parts: readonly Part[], context: ReadingContext): Body
         fig.dimension === undefined && fig.value <= 10 && fig.q.whole && fig.label === undefined,
     );
     if (times) times.used = true;
+    const numbered = parts.find((part) => part.type === "number of heat");
+    const first = again.find((body) => body.kind === "heat");
+    if (numbered?.type === "number of heat" && first) first.number = numbered.number;
     for (const fig of figures) {
-      if (fig.used) continue;
+      // A size is told beside it.
+      if (
+        fig.used ||
+        fig.chain !== undefined ||
+        /^(length|width|thickness)Mm$/.test(fig.label ?? "")
+      )
+        continue;
       const heat = again.find((body) => body.kind === "heat");
       const removal = again.find((body) => body.kind === "removal");
       if (
@@ -42,7 +51,9 @@ export function readAgain(parts: readonly Part[], context: ReadingContext): Body
     }
     const placed = again.find((body) => body.kind !== "heat");
     if (place !== undefined && placed) placed.place = place;
-    return Array.from({ length: times?.value ?? 1 }, () =>
+    const words = parts.map((part) => (part.type === "mark" ? part.words : "")).join(" ");
+    const said = /\btwice\b/.test(words) ? 2 : /\bthree times\b|\bthrice\b/.test(words) ? 3 : 1;
+    return Array.from({ length: times?.value ?? said }, () =>
       again.map((body) => ({ ...body })),
     ).flat();
   }

@@ -269,6 +269,17 @@ export function readClause(
     if (again) {
       for (const body of again) open(ledger, body);
       ledger.trace.push("rule: again, from the message before");
+      const at = parts.findIndex((part) => means(part, "say") === "again");
+      const sized = parts.slice(at + 1).filter((part) => part.type !== "figure" || !part.used);
+      if (at >= 0 && hasFigure(sized))
+        readFacts(
+          sized.filter((part) => means(part, "kind") !== "heat" && part.type !== "number of heat"),
+          ledger,
+          context,
+          talk,
+          sentence,
+          all,
+        );
       return;
     }
     // `H4 | 950 | square | 29x29x118`: a word of working in a box of its own.

@@ -112,6 +112,8 @@ export function readCorrection(
   // `no, scratch that, it was 26 thick`: taken back, and then a new fact.
   const all = sentence.raw(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   if (undoneIn(all) || parts.some((part) => means(part, "say") === "undo")) return undefined;
+  const named = ingotTold(all);
+  if (named && (context.last ?? []).length > 0) return named;
   const wrong = parts.findIndex((part) => means(part, "say") === "wrong ingot");
   if (wrong >= 0) return wrongIngot(parts, wrong, sentence);
   const place = wrongPlace(parts, context);
@@ -122,10 +124,17 @@ export function readCorrection(
     const unit = means(content[content.length - 1], "unit");
     if (unit !== undefined && (context.last ?? []).length > 0) return otherUnit(unit, context);
   }
-  const changed = /^(please )?change\b/.test(words) ? change(content, context) : undefined;
+  const changed =
+    /^((oh dear|please|could you|would you|can you|kindly)[ ,]*)*(change|make the|put the|set the|correct the)\b/.test(
+      words,
+    )
+      ? change(content, context)
+      : undefined;
   if (changed) return changed;
   const swapped = unitSwap(content, context);
   if (swapped) return swapped;
+  const unit = (context.last ?? []).length > 0 ? unitTold(content, words, context) : undefined;
+  if (unit) return unit;
   const said = content.filter((part) => saidOf(part) !== undefined);
   // `heat 2 was at 940 not 960`: the heat's number only tells which one.
   const figures = said.length > 2 ? said.filter((part) => part.type !== "number of heat") : said;
@@ -135,7 +144,11 @@ export function readCorrection(
   const lead = content[starts];
   const say = means(lead, "say");
   const opens = say === "no" || say === "meant" || say === "make that" || say === "not";
-  const not = content.findIndex((part) => means(part, "say") === "not");
+  const not = content.findIndex(
+    (part) =>
+      means(part, "say") === "not" ||
+      (part.type === "unknown" && sentence.lower(part.from, part.to) === "never"),
+  );
   const labelled = figures.some((part) => part.type === "figure" && part.label !== undefined);
   const other = content.some(
     (part) =>
@@ -219,8 +232,15 @@ function recorded(
   context: ReadingContext,
 ): Body | undefined {
   const [one, two] = figures;
-  if (!one || !two || content.some((part) => part.type === "unknown" || part.type === "time"))
-    return undefined;
+  const strange = content.some(
+    (part) =>
+      part.type === "unknown" ||
+      part.type === "time" ||
+      means(part, "about") !== undefined ||
+      means(part, "ask") !== undefined ||
+      (part.type === "figure" && part.chain !== undefined),
+  );
+  if (!one || !two || strange) return undefined;
   const denied = content.indexOf(one) > not ? one : two;
   if (content.indexOf(denied) < not) return undefined;
   const to = saidOf(denied === one ? two : one);
@@ -235,6 +255,41 @@ function recorded(
     ? made(inField(to, field, context), inField(from, field, context), field)
     : undefined;
 }
+
+const UNIT_CUE =
+  /\b(meant|mean|obviously|of course|talking|that was|those were|should (?:be|have)|sorry|silly|never|none|not)\b/;
+/** `I'm talking centimetres there`, `mm that was, none of your inches`. */
+function unitTold(
+  parts: readonly Part[],
+  words: string,
+  context: ReadingContext,
+): Body | undefined {
+  if (parts.some((part) => saidOf(part) !== undefined) || !UNIT_CUE.test(words)) return undefined;
+  const units = parts.flatMap((part, at) => {
+    const name = means(part, "unit") ?? UNIT_KINDS[means(part, "kind") ?? ""];
+    return name === undefined ? [] : [{ name, at }];
+  });
+  if (units.length === 0 || units.length > 2) return undefined;
+  const worked = parts.some((part) =>
+    ["op", "removal", "about", "ask"].some((group) => means(part, group) !== undefined),
+  );
+  if (worked) return undefined;
+  const [one, two] = units;
+  if (!one) return undefined;
+  if (!two) return otherUnit(one.name, context);
+  const denied = /\b(not|never|none|instead)\b/.exec(words);
+  const before = words.slice(0, denied?.index ?? words.length);
+  const first = parts[one.at];
+  const firstWord = first?.type === "mark" ? first.words : "";
+  const [right, wrong] = before.includes(firstWord) ? [one, two] : [two, one];
+  return rescaled(right.name, wrong.name, context) ?? otherUnit(right.name, context);
+}
+const UNIT_KINDS: Readonly<Record<string, string>> = {
+  unitsmm: "mm",
+  unitsinch: "inch",
+  tempc: "c",
+  tempf: "f",
+};
 
 /** `ounces not grams`, `celsius I meant, not fahrenheit`: the figure stays, its unit was another. */
 function unitSwap(content: readonly Part[], context: ReadingContext): Body | undefined {
@@ -320,6 +375,23 @@ function otherUnit(name: string, context: ReadingContext): Body | undefined {
 /** `that was`, `should have been` … before the right name. */
 const LEADS_TO_NAME =
   /^(?:(?:that's|that|it's|it|this|was|is|should|have|been|be|meant|i|for|to|on|go|goes|belongs)\s+){0,6}/i;
+
+const NAMED =
+  /\b(?:belongs? to|belonged to|(?:was|were|is|all) (?:meant )?for|should (?:have gone|be|go|have been) (?:on|under|to|in|with)|goes (?:on|under|to)|put (?:it|that) (?:on|under))\s+(?:the\s+)?(?:ingot\s+|number\s+|no\.?\s+)?([\p{L}\d]+(?:\s(?:one|bar|piece))?)/iu;
+const INSTEAD = /\b(?:instead of|not|rather than)\s+(?:ingot\s+|number\s+)?([\p{L}\d]+)\s*$/iu;
+
+/** `that belonged to Nettle`, `should have gone under ingot 14 instead of 12`. */
+function ingotTold(words: string): Body | undefined {
+  const to = NAMED.exec(words)?.[1];
+  const about =
+    /\b(wrong (?:ingot|bar|one|piece|block)|belong\w*|under (?:the )?ingot|on (?:the )?ingot)\b/i.test(
+      words,
+    );
+  if (to === undefined || !about || /^(me|you|him|her|it|us|them|now|today)$/i.test(to))
+    return undefined;
+  const from = INSTEAD.exec(words)?.[1];
+  return { kind: "correct", ...(from !== undefined && { from }), to, field: "ingot" };
+}
 
 function wrongIngot(parts: readonly Part[], at: number, sentence: Sentence): Body {
   const rest = parts.slice(at + 1).filter((part) => part.type !== "stop");

@@ -110,7 +110,11 @@ export function nameUntilFact(
     if (part.type === "figure" && part.chain !== undefined && i > at + 1) break;
     if (part.type === "figure" && part.q.ordinal && i > at) break;
     const kind = means(part, "kind");
-    if (kind !== undefined && kind !== "ingot") break;
+    const named = parts[i + 1];
+    const cracked =
+      kind === "crack" && named?.type === "mark" && /^(one|bar|ingot|piece)\b/.test(named.words);
+    if (kind !== undefined && kind !== "ingot" && !cracked) break;
+    if (i > at && part.type === "mark" && /^(and|then|so)\b/.test(part.words)) break;
     if (
       means(part, "op") !== undefined ||
       means(part, "removal") !== undefined ||

@@ -57,8 +57,7 @@ function named(content: readonly Part[]): boolean {
   );
 }
 
-const LEAD =
-  "^(?:(?:and|so|ok|okay|right|well|er|um|hey|oi|mate|please|now|then|also|but)[ ,]+)*";
+const LEAD = "^(?:(?:and|so|ok|okay|right|well|er|um|hey|oi|mate|please|now|then|also|but)[ ,]+)*";
 /** Forms of asking that no single word of the vocabulary tells. */
 const ASKS = new RegExp(
   `${LEAD}(?:(?:i'm |i am |just )?wondering|i wonder|i'd like to (?:know|see)|i would like to (?:know|see)|i want to (?:know|see)|i need to know|suppose|supposing|say i|if i|if we|if i'm|do i|do we|does (?:my|the|this|it)|did i|have i|have we|would (?:a|the|it|this|my|that)|will (?:a|the|it|this|my|that)|could (?:i|a|the|it|this)|can (?:you|i|we|the|my|a|it)|is (?:it|this|that|there|\\d|my|the)|are (?:we|there)|am i|am i|let me see|let's see|list|give me|gimme|show|tell|remind me|explain|what've|what have|what's|whats|what|where|how|which|when|any (?:idea|chance|clue)|wrap|run me through|walk me through|fill me in|not sure (?:what|how|which|where))\\b`,
@@ -113,6 +112,8 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
   if (askedOf(clause, context, sentence) !== undefined) return true;
   if (named(content)) return true;
   const first = content[0];
+  const asked = sentence.lower(clause.parts[0]?.from ?? 0, clause.parts.at(-1)?.to ?? 0);
+  if (/^(and |so |ok )*is \d.*\benough\b/.test(asked)) return true;
   // `…, which was 21 g`: more of what was told.
   if (
     first?.type === "mark" &&
@@ -150,6 +151,8 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
   const words = sentence.lower(clause.parts[0]?.from ?? 0, clause.parts.at(-1)?.to ?? 0);
   if (ASKS.test(words) && scored(words, clause.parts) !== undefined) return true;
   if (about === undefined || first?.type !== "mark") return false;
+  // `bloody hot in here today` asks nothing.
+  if (first.words === "today" && clause.parts.length > 2) return false;
   if (first.words.includes(" "))
     return !content.slice(1).some((part) => part.type === "figure" && part.dimension === "mass");
   return content.every((part) => means(part, "about") !== undefined || isQuestionFiller(part));
@@ -228,7 +231,8 @@ export function readQuestion(
   }
   about ??= asks || clause.asked || ASKS.test(words.trim()) ? scored(words, parts) : undefined;
   if (about === undefined) return undefined;
-  if (about === "status" && says(/\b(lost|lose|losing|loss|losses)\b/)) about = "loss";
+  if (about === "status" && says(/\b(lost|lose|losing|loss|losses|thrown away|wasted)\b/))
+    about = "loss";
   if (about === "status" && says(/\bnext\b/) && !says(/\bpipe\b/)) about = "next";
   if (about === "status" && says(/\bhow long a\b/)) about = "plan";
   const body: Body = { kind: "question", about };

@@ -4,7 +4,7 @@ import { bare } from "./bare-words.js";
 import { readClause, startFrame } from "./clause.js";
 import { clausesOf } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
-import { readCorrection } from "./corrections.js";
+import { correctionIn } from "./correction-in.js";
 import { readingOf } from "./drafts.js";
 import { itemsOf, unitHints } from "./items.js";
 import { type Ledger, newLedger, open } from "./ledger.js";
@@ -30,8 +30,21 @@ function noteOf(text: string): string | undefined {
   return rest;
 }
 
+const MM_SAID =
+  /\b(use|in|to|go|switch to|work in|change to)\s+(mm|millimet\w+|metric)\b[^?]*[,.;]\s*\S/i;
+const INCH_SAID =
+  /\b(use|in|to|go|switch to|work in|change to)\s+(inch|inches|imperial)\b[^?]*[,.;]\s*\S/i;
+
+/** `use millimetres, bar's 24 x 40 x 165`: the unit that is wished for holds at once. */
+function unitsSaid(text: string, context: ReadingContext): ReadingContext {
+  const head = text.slice(0, LONGEST);
+  if (context.units === "inch" && MM_SAID.test(head)) return { ...context, units: "mm" };
+  return context.units === "mm" && INCH_SAID.test(head) ? { ...context, units: "inch" } : context;
+}
+
 /** Reads one message. Pure: the same text and context give the same reading; never throws. */
-export function readMessage(text: string, context: ReadingContext): Reading {
+export function readMessage(text: string, told: ReadingContext): Reading {
+  const context = unitsSaid(text, told);
   const note = noteOf(text.slice(0, LONGEST));
   if (note !== undefined)
     return readingOf(
@@ -61,21 +74,12 @@ export function readMessage(text: string, context: ReadingContext): Reading {
   for (const part of parts) ledger.trace.push(() => describe(part, sentence));
   if (spelt.changed.length > 0) ledger.guesses.add("spelling");
   const unread: string[] = [];
-  let rest: readonly Part[] = parts;
-  const corrected = readCorrection(parts, context, sentence);
-  if (corrected) rest = [];
-  // `no, 34 not 43. next heat 940`: the first sentence puts right, the rest is new.
-  const end = parts.findIndex((part) => part.type === "stop" && part.hard);
-  const first =
-    !corrected && end > 0 && end < parts.length - 1
-      ? readCorrection(parts.slice(0, end), context, sentence)
-      : undefined;
-  if (first) rest = parts.slice(end + 1);
-  const correction = corrected ?? first;
-  if (correction) {
-    open(ledger, correction);
+  const corrected = correctionIn(parts, context, sentence);
+  for (const body of corrected?.bodies ?? []) {
+    open(ledger, body);
     ledger.trace.push("rule: correction");
   }
+  const rest = corrected?.rest ?? parts;
   if (rest.length > 0) {
     const zone = zoneIn(tokens, sentence);
     if (zone) open(ledger, { kind: "setting", timezone: zone.name });

@@ -21,7 +21,11 @@ const settingOf = (ledger: Ledger): Body =>
   ledger.bodies.find((body) => body.kind === "setting") ?? open(ledger, { kind: "setting" });
 
 /** Wishes in any words; only where no figure stands in the clause. */
-const WISHES: readonly { readonly says: RegExp; readonly field: string; readonly value: unknown }[] = [
+const WISHES: readonly {
+  readonly says: RegExp;
+  readonly field: string;
+  readonly value: unknown;
+}[] = [
   {
     says: /\b(switch|turn|stop|no|no more|mute|kill|without|drop|quit|end|don't|dont)\b.*\b(spoken|voice|audio|talking|speaking|out loud|aloud|read(ing)? out)\b|\b(spoken|voice|audio) (replies|answers|messages|notes) off\b|\b(text|writing) only\b/,
     field: "spokenReplies",
@@ -60,7 +64,10 @@ const WISHES: readonly { readonly says: RegExp; readonly field: string; readonly
 ];
 
 /** What a clause without figures wishes of the bot, if it does. */
-export function wished(parts: readonly Part[], sentence: Sentence): (typeof WISHES)[number] | undefined {
+export function wished(
+  parts: readonly Part[],
+  sentence: Sentence,
+): (typeof WISHES)[number] | undefined {
   const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   const steel = parts.some(
     (part) =>
@@ -75,11 +82,7 @@ export function wished(parts: readonly Part[], sentence: Sentence): (typeof WISH
 }
 
 /** Takes the settings out of a clause; the parts that said them are returned as understood. */
-export function readSettings(
-  parts: readonly Part[],
-  ledger: Ledger,
-  sentence: Sentence,
-): void {
+export function readSettings(parts: readonly Part[], ledger: Ledger, sentence: Sentence): void {
   for (const part of parts) {
     const says = SAYS[means(part, "kind") ?? ""];
     if (says) put(ledger, settingOf(ledger), says.field, says.value);

@@ -55,6 +55,12 @@ const AFTER_UNIT = /^(deep|long|wide|thick|high|tall|across|off|crack|lost|ago|h
 const ROUND =
   /^(dia|diam|diameter|ø|across|disc|disk|puck|ring|cone|bowl|ingot|outside|wall|od|round)$/;
 
+const UNIT_NOUNS: Readonly<Record<string, string>> = {
+  pounder: "pound",
+  pounders: "pound",
+  tonner: "ton",
+  tonners: "ton",
+};
 const isNumber = (token: Token | undefined): boolean =>
   token?.kind === "number" || isNumberWord(token?.text ?? "");
 const numberBeside = (tokens: readonly Token[], at: number): boolean =>
@@ -122,6 +128,9 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
     );
     if (heard !== undefined && (heard.word !== "knot" || numberBeside(tokens, i)))
       return { ...token, text: heard.is };
+    // `a 65 pounder`, `a 30 tonner`.
+    const measured = UNIT_NOUNS[token.text];
+    if (measured !== undefined && isNumber(tokens[i - 1])) return { ...token, text: measured };
     const word = short.get(token.text);
     return word === undefined ? token : { ...token, text: word };
   });

@@ -20,7 +20,8 @@ const COUNTS: Readonly<Record<string, number>> = {
   ten: 10,
 };
 /** Verbs that also work steel: `take that off`, `pull it`; they need `back` or `out of the log`. */
-const STEEL_VERB = /\b(?:take|pull|remove|clear|kick out|throw out|throw away|chuck|rub|strike|lose)\b/i;
+const STEEL_VERB =
+  /\b(?:take|pull|remove|clear|kick out|throw out|throw away|chuck|rub|strike|lose)\b/i;
 const SAID_BACK = /\b(?:back|out|entry|entries|message|last|previous|log|record)\b/i;
 const WHOLE =
   /^(?:pretend i (?:never|didn't) (?:said|say) (?:it|that)|(?:that|the last) (?:entry|message|one) was (?:a mistake|wrong)[\s,]*(?:lose it|bin it|drop it|delete it|forget it)?|i (?:never|didn't) (?:said|say|mean) that|never happened|didn't happen)$/i;
@@ -50,6 +51,9 @@ export function undoneIn(words: string): Undone | undefined {
   if (STEEL_VERB.test(verb[0]) && !SAID_BACK.test(said.slice(verb[0].length))) return undefined;
   const rest = words.slice(end).trim();
   // What follows must begin something new: `…, 38 wide`, `… then heat 5 at 905`.
-  const apart = rest === "" || /^(?:[,;.:]|then\b|and\b|so\b|it\b|it's\b)/i.test(rest) || /^\s*[,;]/.test(words.slice(end));
+  const apart =
+    rest === "" ||
+    /^(?:[,;.:]|then\b|and\b|so\b|it\b|it's\b)/i.test(rest) ||
+    /^\s*[,;]/.test(words.slice(end));
   return apart ? { count, length: end } : undefined;
 }

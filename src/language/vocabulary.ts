@@ -45,7 +45,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "kind:press":
     "press, hydraulic press, forging press, press rating, press rated, my press, the press",
   "kind:hammer":
-    "hammer, power hammer, tup, air hammer, trip hammer, helve hammer, mechanical hammer, pneumatic hammer",
+    "power hammer's, the hammer's, my hammer's, hammer, power hammer, tup, air hammer, trip hammer, helve hammer, mechanical hammer, pneumatic hammer",
   "kind:handhammer":
     "hand hammer, by hand, hand hammer only, hammer by hand, only by hand, all by hand, hand forging, hand only, hand hammers only, just a hand hammer, only a hand hammer, hand forge, forge by hand, arm and hammer, no power hammer, no press, no power tools, hammer and anvil only, just hand tools, hand tools only, everything by hand",
   "kind:welderyes":
@@ -195,7 +195,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "say:undo":
     "undo, undo that, undo last, undo the last, undo it, scratch that, scratch that one, take that back, take it back, delete that, delete the last, delete last, forget that, forget it, strike that, cancel that, erase that, remove that entry, scrap that, remove that, remove the last entry, delete that entry, delete the last entry, undo the last one, take back the last, take back that, delete the last one, forget the last one, forget the last, cancel the last, cancel the last one, never mind that, ignore that, ignore the last, ignore the last one, scratch the last, scratch the last one, scratch it, disregard that, wipe that, delete it, drop that, remove the last one, take the last one back, take back the last one, ignore that last one, scratch that last one, delete that last one, forget that last one, undo that last one, undo please, strike the last, strike the last one, that didn't happen, erase the last, erase the last one, cancel",
   "say:again":
-    "same again, same as before, same thing again, same as last, same as last time, the same again, ditto, repeat that, one more the same, and again, same once more, again the same, did it again, same heat again, another of the same, do that again, repeat the last, same as last heat, same as the last one, another one the same, same one more time, and the same again, once more the same, same heat once more, the same, like that, like the last, like before, like the last one",
+    "very same thing all over again, the very same thing again, did the very same thing all over again, same thing all over again, repeat of the last, repeat of the last heat, repeat of that, more of those, more of the same, more of them, more like that, more like those, twice more, three times more, did that twice more, same again as, same again, same as before, same thing again, same as last, same as last time, the same again, ditto, repeat that, one more the same, and again, same once more, again the same, did it again, same heat again, another of the same, do that again, repeat the last, same as last heat, same as the last one, another one the same, same one more time, and the same again, once more the same, same heat once more, the same, like that, like the last, like before, like the last one",
   "say:another": "another, a further, further, one more, and another, more off",
   "say:next heat":
     "another heat, one more heat, heat done, next heat, next heat done, done another heat, new heat, heat finished, fresh heat, that's another heat, thats another heat, one heat more, a heat done, did a heat, did another heat, back in the fire, heat over, heat's done, end of heat, finished the heat, finished another heat, that heat is done, that's the heat done, through another heat",
@@ -203,7 +203,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "back to, back on, i'm back on, i'm on, go over to, going over to, changing over to, change over, take me to, take me over to, bring up, bring back, return to, onto, over on, this bit is for, this is for, this one is for, next is for, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
   "say:wrong ingot":
     "that was ingot, that was for ingot, that was on ingot, that should be ingot, i meant ingot, wrong ingot, wrong bar, wrong one, not this ingot, wrong piece, wrong block, wrong billet, wrong blade",
-  "say:not": "not, instead of, rather than, and not",
+  "say:not": "not, instead of, rather than, and not, never, and never",
   "say:meant":
     "i meant, meant, i mean, i said, that should be, that should have been, should be, should've been, should have been, it should be, should read, was meant to be, supposed to be, was supposed to be, that was meant to be",
   "say:make that":

@@ -218,6 +218,9 @@ interface Day {
 }
 
 const PART_HOUR: Readonly<Record<string, number>> = {
+  "morning's": MORNING,
+  "afternoon's": AFTERNOON,
+  "evening's": EVENING,
   morning: MORNING,
   afternoon: AFTERNOON,
   evening: EVENING,
@@ -242,7 +245,7 @@ function dayAt(
     return { daysBack: 0, hour: part, named: true, next: at + 2 };
   if (first === "last" && word(tokens, at + 1) === "night")
     return { daysBack: 1, hour: EVENING, named: true, next: at + 2 };
-  if (first === "yesterday") return day(1, at + 1);
+  if (first === "yesterday" || first === "yesterday's") return day(1, at + 1);
   const the = first === "the" ? 1 : 0;
   if (
     word(tokens, at + the) === "day" &&
@@ -284,7 +287,7 @@ function agoAt(
 ): { ms: number; next: number } | undefined {
   const found = quantityAt(tokens, at, HINTS);
   if (!found) return undefined;
-  if (found.dimension === "duration" && word(tokens, found.to) === "ago")
+  if (found.dimension === "duration" && /^(ago|back)$/.test(word(tokens, found.to)))
     return { ms: nowMs - found.value * 60_000, next: found.to + 1 };
   if (found.unit === "m" && word(tokens, found.to) === "ago")
     return { ms: nowMs - found.said * 60_000, next: found.to + 1 };
@@ -300,13 +303,15 @@ function agoAt(
 }
 
 const STARTS =
-  /^(at|around|since|this|last|yesterday|the|day|on|half|quarter|a|an|noon|midday|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty|fifty|couple)$/;
+  /^(at|around|since|this|last|yesterday|the|day|on|half|quarter|a|an|noon|midday|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty|fifty|couple|hour|yesterday's)$/;
 
 const TIMELY = new Set([
   ..."ago noon midday past to quarter half am pm m o'clock oclock yesterday this last h :".split(
     " ",
   ),
   ...WEEKDAYS,
+  "yesterday's",
+  "back",
 ]);
 
 /** Most messages name no time; a look at their words is enough to know. */

@@ -1,0 +1,71 @@
+/** Where in a message a correction stands: the whole of it, or what comes before a stop; the rest is new. */
+import { toCamel } from "../logbook/index.js";
+import type { ReadingContext } from "./context.js";
+import { readCorrection } from "./corrections.js";
+import { toldCorrection } from "./corrections-told.js";
+import type { Body } from "./ledger.js";
+import { means, type Part } from "./parts.js";
+import type { Sentence } from "./sentence.js";
+
+export interface Corrected {
+  readonly bodies: readonly Body[];
+  /** Parts that say something else. */
+  readonly rest: readonly Part[];
+}
+
+const isAnd = (part: Part): boolean => part.type === "mark" && /^(and|so)\b/.test(part.words);
+const MOST_CUTS = 6;
+
+function corrects(
+  parts: readonly Part[],
+  context: ReadingContext,
+  sentence: Sentence,
+): readonly Body[] | undefined {
+  const one = readCorrection(parts, context, sentence);
+  if (one) return [one];
+  const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  return toldCorrection(parts, context, words, (part) => sentence.raw(part.from, part.to));
+}
+
+/** The message speaks of something that the corrected entry is not. */
+function strays(parts: readonly Part[], body: Body, context: ReadingContext): boolean {
+  const field = typeof body.field === "string" ? toCamel(body.field) : undefined;
+  if (field === undefined || field === "ingot" || field === "unit") return false;
+  const kinds = new Set(
+    (context.last ?? []).filter((fact) => field in fact).map((fact) => String(fact.kind)),
+  );
+  if (kinds.size === 0) return false;
+  return parts.some((part) => {
+    const kind = means(part, "kind");
+    if (
+      kind !== undefined &&
+      /^(crack|heat|finish|ingot|melt|goal)$/.test(kind) &&
+      !kinds.has(kind)
+    )
+      return true;
+    const placed = means(part, "place") !== undefined || means(part, "severity") !== undefined;
+    return (
+      (placed && !kinds.has("crack") && !kinds.has("removal")) ||
+      (part.type === "number of heat" && !kinds.has("heat"))
+    );
+  });
+}
+
+/** The correction that a message is or begins with. */
+export function correctionIn(
+  parts: readonly Part[],
+  context: ReadingContext,
+  sentence: Sentence,
+): Corrected | undefined {
+  const whole = corrects(parts, context, sentence);
+  const [body] = whole ?? [];
+  if (whole && body && !strays(parts, body, context)) return { bodies: whole, rest: [] };
+  const cuts = parts.flatMap((part, i) =>
+    i > 0 && i < parts.length - 1 && (part.type === "stop" || isAnd(part)) ? [i] : [],
+  );
+  for (const cut of cuts.slice(0, MOST_CUTS)) {
+    const bodies = corrects(parts.slice(0, cut), context, sentence);
+    if (bodies) return { bodies, rest: parts.slice(cut + 1) };
+  }
+  return undefined;
+}
