@@ -3,7 +3,8 @@ import { performance } from "node:perf_hooks";
 import pg from "pg";
 import { openPostgres } from "../../src/store/index.js";
 import type { PostgresServer } from "../store/postgres-server.js";
-import { median, perMessage, type Shop, startedShop } from "./turn.js";
+import { serverCpuMs } from "./server-cpu.js";
+import { MESSAGES, median, perMessage, type Shop, startedShop } from "./turn.js";
 
 const SHORT = 1000;
 const LONG = Number(process.env.BENCH_LONG ?? 100_000);
@@ -11,6 +12,8 @@ const LONG = Number(process.env.BENCH_LONG ?? 100_000);
 const ENTRIES_A_CHAT = 1000;
 const ENTRIES_AN_INGOT = 50;
 const ROUNDS = 7;
+/** `perMessage` sends those of a new ingot first. */
+const MESSAGES_A_ROUND = MESSAGES + 4;
 const now = (): string => new Date().toISOString();
 
 export async function benchLongLog(server: PostgresServer): Promise<void> {
@@ -28,7 +31,8 @@ export async function benchLongLog(server: PostgresServer): Promise<void> {
     },
     { what: `${LONG} entries in one chat`, entries: LONG, chats: 1 },
   ];
-  const logs: { what: string; shop: Shop; times: number[] }[] = [];
+  const logs: { what: string; shop: Shop; times: number[]; nodeMs: number; serverMs: number }[] =
+    [];
   const sizes: string[] = [];
   for (const { what, entries, chats } of shapes) {
     const address = await server.newDatabase();
@@ -39,7 +43,7 @@ export async function benchLongLog(server: PostgresServer): Promise<void> {
     sizes.push(
       `${what}: ${Math.round(bytes / entries)} bytes an entry, indexes and messages counted in; filled in ${filledS.toFixed(1)} s`,
     );
-    logs.push({ what, shop: await startedShop(store), times: [] });
+    logs.push({ what, shop: await startedShop(store), times: [], nodeMs: 0, serverMs: 0 });
   }
   const floors: number[] = [];
   for (let round = 0; round < ROUNDS; round += 1) {
@@ -52,14 +56,21 @@ export async function benchLongLog(server: PostgresServer): Promise<void> {
         });
       }),
     );
-    for (const log of logs) log.times.push(await perMessage(log.shop.say));
+    for (const log of logs) {
+      const [cpu, serverMs] = [process.cpuUsage(), serverCpuMs(server.pid())];
+      log.times.push(await perMessage(log.shop.say));
+      const { user, system } = process.cpuUsage(cpu);
+      log.nodeMs += (user + system) / 1000;
+      log.serverMs += serverCpuMs(server.pid()) - serverMs;
+    }
   }
   const floorMs = median(floors);
   console.log(`${"floor: one durable insert, bare pg".padEnd(60)} ${floorMs.toFixed(2)} ms`);
-  for (const { what, times } of logs) {
+  const each = (ms: number): string => (ms / ROUNDS / MESSAGES_A_ROUND).toFixed(1);
+  for (const { what, times, nodeMs, serverMs } of logs) {
     const ms = median(times);
     console.log(
-      `${`whole handler, ${what}`.padEnd(60)} ${ms.toFixed(2)} ms  ${(ms / floorMs).toFixed(1)} × floor  ${(ms / median(logs[0]?.times ?? [])).toFixed(2)} × short log`,
+      `${`whole handler, ${what}`.padEnd(60)} ${ms.toFixed(2)} ms  ${(ms / floorMs).toFixed(1)} × floor  ${(ms / median(logs[0]?.times ?? [])).toFixed(2)} × short log   processor: node ${each(nodeMs)} ms, server ${each(serverMs)} ms`,
     );
   }
   for (const line of sizes) console.log(line);

@@ -5,7 +5,7 @@
  * BENCH_ONLY=turns or =log runs one half.
  */
 import { type ChildProcess, fork } from "node:child_process";
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { cpus, tmpdir } from "node:os";
 import { join } from "node:path";
 import { performance } from "node:perf_hooks";
@@ -14,6 +14,7 @@ import { bundle } from "../faults/bundle.js";
 import { letIn } from "../faults/shop.js";
 import { type PostgresServer, startPostgres } from "../store/postgres-server.js";
 import { benchLongLog } from "./postgres-log.js";
+import { serverCpuMs } from "./server-cpu.js";
 import { bareInserts } from "./store.js";
 import type { FromChild, ToChild } from "./worker-child.js";
 
@@ -215,34 +216,4 @@ function print(what: string, measured: Measured): void {
   console.log(
     `${what.padEnd(44)} ${String(Math.round(turns / seconds)).padStart(6)} turns/s   answered after ${Math.round(medianMs)} ms (median), ${Math.round(p99Ms)} ms (99th percentile)   processor a turn: node ${each(nodeMs)} ms${spent}; ${busy} cores busy`,
   );
-}
-
-/** Ticks of the kernel's clock, ms. */
-const TICK_MS = 10;
-
-/** Processor time of the server and all its processes, those that ended counted in. Linux only; else NaN. */
-function serverCpuMs(pid: number): number {
-  const ticks = (id: string): { parent: number; own: number; ended: number } | undefined => {
-    try {
-      const stat = readFileSync(`/proc/${id}/stat`, "utf8");
-      const fields = stat
-        .slice(stat.lastIndexOf(")") + 2)
-        .split(" ")
-        .map(Number);
-      const [parent, user, system, userEnded, systemEnded] = [1, 11, 12, 13, 14].map(
-        (at) => fields[at] ?? 0,
-      ) as [number, number, number, number, number];
-      return { parent, own: user + system, ended: userEnded + systemEnded };
-    } catch {
-      return undefined;
-    }
-  };
-  const server = ticks(String(pid));
-  if (server === undefined) return Number.NaN;
-  let total = server.own + server.ended;
-  for (const id of readdirSync("/proc").filter((name) => /^\d+$/.test(name))) {
-    const process = ticks(id);
-    if (process?.parent === pid) total += process.own;
-  }
-  return total * TICK_MS;
 }

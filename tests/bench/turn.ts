@@ -12,7 +12,7 @@ import type { LogStore } from "../../src/logbook/index.js";
 import { bareInserts, filledStore } from "./store.js";
 
 const ROUNDS = 9;
-const MESSAGES = 40;
+export const MESSAGES = 40;
 const SHORT_LOG = 100;
 const LONG_LOG = 100_000;
 const START = Date.parse("2026-05-12T06:00:00Z");

@@ -31,6 +31,9 @@ export function openQuickSql({ address, connections, durable }: QuickSqlOptions)
     `statement_timeout=${STATEMENT_MS}`,
     `lock_timeout=${LOCK_MS}`,
     `synchronous_commit=${durable === "now" ? "on" : "off"}`,
+    // As in database.ts: planned once, and never as if the tables stayed as small as they are at the start.
+    "plan_cache_mode=force_generic_plan",
+    "enable_seqscan=off",
   ];
   const pool = new pg.Pool({
     connectionString: address,
