@@ -28,7 +28,10 @@ const linksSchema = z.array(z.object({ source: z.string(), target: z.string() })
 /** `scratch`: a folder of the test's own, for what must be made beside the packaged files. */
 export function serverBinaries(scratch: string, asRoot: boolean): ServerBinaries {
   const wanted = process.env.POSTGRES_BIN;
-  if (wanted) return { bin: wanted };
+  if (wanted) {
+    if (existsSync(join(wanted, "initdb"))) return { bin: wanted };
+    throw new Error(`POSTGRES_BIN: there is no initdb in ${wanted}`);
+  }
   const packaged = packagedServer();
   if (packaged !== undefined) return prepared(packaged, scratch, asRoot);
   const system = existsSync(SYSTEM)
