@@ -1,8 +1,10 @@
 /** What a log holds, without what differs from run to run: ids and the time of arrival. */
 
 import type { LogStore } from "../../src/logbook/index.js";
-import { openPostgres, openSqliteStore } from "../../src/store/index.js";
+import { openSqliteStore } from "../../src/store/index.js";
 import { KeptDatabase as Database } from "../../src/store/kept-database.js";
+import { PostgresDatabase } from "../../src/store/postgres/database.js";
+import { PostgresStore } from "../../src/store/postgres/postgres-store.js";
 
 export interface ChatRecord {
   readonly messages: readonly { readonly key: string; readonly text: string }[];
@@ -38,14 +40,15 @@ export async function recordOf(file: string): Promise<ReadonlyMap<string, ChatRe
   return recordFrom(rows, messages, replies);
 }
 
+/** Read past the check of versions, as the tables may be those of a newer program. */
 export async function recordOfPostgres(address: string): Promise<ReadonlyMap<string, ChatRecord>> {
-  const { store, database, close } = await openPostgres({ address, readonly: true, now });
+  const database = new PostgresDatabase({ address });
   try {
     const messages = await database.read((sql) => sql.all<MessageRow>(MESSAGES));
     const replies = await database.read((sql) => sql.all<ReplyRow>(REPLIES));
-    return recordFrom(await store.everything(), messages, replies);
+    return recordFrom(await new PostgresStore(database).everything(), messages, replies);
   } finally {
-    await close();
+    await database.close();
   }
 }
 
@@ -53,7 +56,7 @@ export async function recordOfPostgres(address: string): Promise<ReadonlyMap<str
 export async function waitingInPostgres(
   address: string,
 ): Promise<{ readonly replies: number; readonly arrivals: number }> {
-  const { database, close } = await openPostgres({ address, readonly: true, now });
+  const database = new PostgresDatabase({ address });
   try {
     const replies = await database.read((sql) => sql.one<{ left: number }>(UNSENT));
     const arrivals = await database.read((sql) =>
@@ -61,7 +64,7 @@ export async function waitingInPostgres(
     );
     return { replies: replies?.left ?? 0, arrivals: arrivals?.left ?? 0 };
   } finally {
-    await close();
+    await database.close();
   }
 }
 

@@ -16,7 +16,8 @@ export interface WorkerPool {
   readonly address: string;
   readonly workers: readonly Worker[];
   kill(worker: Worker): Promise<void>;
-  start(worker: Worker): void;
+  /** `program`: another version than the pool's. */
+  start(worker: Worker, program?: string): void;
   /** Resolves when it listens and says it is well. */
   up(worker: Worker): Promise<void>;
   /** Each ends by itself with 0. */
@@ -55,11 +56,11 @@ export async function openPool(options: PoolOptions): Promise<WorkerPool> {
     FAULTS: "1",
     ...options.env,
   };
-  const begin = (port: number, role: Worker["role"]): Running => {
+  const begin = (port: number, role: Worker["role"], of = program): Running => {
     const hook = role === "ears" ? [] : ["--webhook", String(port)];
     const args = ["bot", "--db", address, "--role", role, ...hook];
     const own = { ...env, ROLE: role, ...(role === "ears" ? {} : { PORT: String(port) }) };
-    return run(program, options.commandLine ? args : [], own);
+    return run(of, options.commandLine ? args : [], own);
   };
   const workers: Worker[] = [];
   for (const role of roles) {
@@ -73,8 +74,8 @@ export async function openPool(options: PoolOptions): Promise<WorkerPool> {
   const pool: WorkerPool = {
     address,
     workers,
-    start(worker) {
-      worker.running = begin(worker.port, worker.role);
+    start(worker, of) {
+      worker.running = begin(worker.port, worker.role, of);
     },
     kill: (worker) => worker.running.kill("SIGKILL"),
     async up(worker) {

@@ -223,6 +223,40 @@ test(`${KILLS} kills among four workers: nothing lost, nothing logged twice, ord
   expect(most).toBeLessThanOrEqual(32);
 });
 
+test("processes that sleep longer than their leases wake to find others at work: nothing is logged twice", async () => {
+  const chance = chanceFrom(SEED + 4);
+  const updates = talk(CHATS, 12, chanceFrom(SEED + 5));
+  const calm = await alone(CHATS, updates);
+  const server = await openServer(chanceFrom(SEED + 6));
+  server.faults = { ...NO_FAULTS, twice: 0.1, atOnce: 0.3 };
+  const pool = await openPool({
+    postgres,
+    server,
+    program: quiet,
+    roles: HANDS,
+    smiths: smiths(CHATS),
+    leaseS: 1,
+    commandLine: false,
+    env: { LIMITS: "none" },
+  });
+  left.push(pool);
+  const ROUNDS = 8;
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const from = Math.round((round / ROUNDS) * updates.length);
+    const to = Math.round(((round + 1) / ROUNDS) * updates.length);
+    for (const update of updates.slice(from, to)) server.give(update);
+    await pause(chance.below(200));
+    const { child } = chance.pick(pool.workers).running;
+    child.kill("SIGSTOP");
+    await pause(1800);
+    child.kill("SIGCONT");
+  }
+  await settled(pool, server);
+  await pool.stop();
+  const repeats = await compare(pool, server, calm);
+  console.log(`${ROUNDS} sleeps of 1.8 s under leases of 1 s: ${repeats} replies sent again`);
+});
+
 /** Voice notes and typed messages in turn, by `count` smiths. */
 function spokenTalk(
   count: number,
