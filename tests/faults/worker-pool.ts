@@ -63,8 +63,10 @@ export async function openPool(options: PoolOptions): Promise<WorkerPool> {
     return run(of, options.commandLine ? args : [], own);
   };
   const workers: Worker[] = [];
-  for (const role of roles) {
-    const port = await freePort();
+  // All at once, so that none is given twice before its process listens.
+  const ports = await Promise.all(roles.map(() => freePort()));
+  for (const [at, role] of roles.entries()) {
+    const port = ports[at] ?? Number.NaN;
     workers.push({ port, role, running: begin(port, role) });
   }
   server.webhook = workers
