@@ -291,6 +291,12 @@ export function readClause(
     const switched = readSwitch(parts, ledger, context, talk, sentence, all);
     if (switched !== undefined) {
       if (switched.length === 0) return;
+      if (
+        switched.some(
+          (part) => means(part, "ask") !== undefined || means(part, "about") !== undefined,
+        )
+      )
+        return readPart({ ...one, parts: switched });
       parts = switched;
     }
     const before = ledger.touched;

@@ -26,6 +26,11 @@ const TALK = /^(and|so|ok|okay|well|um|uh|er|right|now|then|but|also|please)$/;
 const lastSaid = (parts: readonly Part[]): Part | undefined =>
   parts.findLast((part) => !(part.type === "mark" && TALK.test(part.words)));
 
+const isHeading = (part: Part | undefined): boolean =>
+  means(part, "kind") === "route" ||
+  (means(part, "noun") === "pipe" && part?.type === "mark" && !/goes|is$/.test(part.words)) ||
+  (part?.type === "mark" && part.words === "undo");
+
 export function clausesOf(parts: readonly Part[]): Clause[] {
   const clauses: Clause[] = [];
   let current: Part[] = [];
@@ -46,6 +51,9 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
         continue;
       }
       if (part.sign === "(" || part.sign === ")") continue;
+      // `route / end`, `pipe / depth 14`, `undo / last 3`: the name of a box and what stands in it.
+      const [only] = current;
+      if (current.length === 1 && !part.hard && isHeading(only)) continue;
       close(part.hard, part.sign === "?");
       continue;
     }

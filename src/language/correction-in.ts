@@ -6,6 +6,7 @@ import { toldCorrection } from "./corrections-told.js";
 import type { Body } from "./ledger.js";
 import { means, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
+import { undoneIn } from "./undo-words.js";
 
 export interface Corrected {
   readonly bodies: readonly Body[];
@@ -30,18 +31,20 @@ function corrects(
 /** The message speaks of something that the corrected entry is not. */
 function strays(parts: readonly Part[], body: Body, context: ReadingContext): boolean {
   const field = typeof body.field === "string" ? toCamel(body.field) : undefined;
-  if (field === undefined || field === "ingot" || field === "unit") return false;
+  if (field === "ingot")
+    return parts.some(
+      (part) =>
+        part.type === "number of heat" ||
+        (part.type === "figure" && part.dimension !== undefined && part.dimension !== "length"),
+    );
+  if (field === undefined || field === "unit") return false;
   const kinds = new Set(
     (context.last ?? []).filter((fact) => field in fact).map((fact) => String(fact.kind)),
   );
   if (kinds.size === 0) return false;
   return parts.some((part) => {
     const kind = means(part, "kind");
-    if (
-      kind !== undefined &&
-      /^(crack|heat|finish|ingot|melt|goal)$/.test(kind) &&
-      !kinds.has(kind)
-    )
+    if (kind !== undefined && /^(crack|heat|finish|ingot|melt)$/.test(kind) && !kinds.has(kind))
       return true;
     const placed = means(part, "place") !== undefined || means(part, "severity") !== undefined;
     return (
@@ -57,6 +60,8 @@ export function correctionIn(
   context: ReadingContext,
   sentence: Sentence,
 ): Corrected | undefined {
+  const all = sentence.raw(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  if (undoneIn(all)) return undefined;
   const whole = corrects(parts, context, sentence);
   const [body] = whole ?? [];
   if (whole && body && !strays(parts, body, context)) return { bodies: whole, rest: [] };

@@ -139,7 +139,8 @@ export function toldCorrection(
   if (parts.some((part) => part.type === "time")) return undefined;
   const polite =
     /\b(could|would|can|please|will) (you )?(kindly )?(change|correct|fix|swap|make)\b/.test(words);
-  if (!polite && parts.some((part) => OTHER_TALK.some((group) => means(part, group))))
+  const meant = /\b(meant|said)\b/.test(words);
+  if (!polite && !meant && parts.some((part) => OTHER_TALK.some((group) => means(part, group))))
     return undefined;
   const figures = parts.filter(
     (part): part is Fig => part.type === "figure" && part.chain === undefined,

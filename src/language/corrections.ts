@@ -377,18 +377,22 @@ const LEADS_TO_NAME =
   /^(?:(?:that's|that|it's|it|this|was|is|should|have|been|be|meant|i|for|to|on|go|goes|belongs)\s+){0,6}/i;
 
 const NAMED =
-  /\b(?:belongs? to|belonged to|(?:was|were|is|all) (?:meant )?for|should (?:have gone|be|go|have been) (?:on|under|to|in|with)|goes (?:on|under|to)|put (?:it|that) (?:on|under))\s+(?:the\s+)?(?:ingot\s+|number\s+|no\.?\s+)?([\p{L}\d]+(?:\s(?:one|bar|piece))?)/iu;
+  /\b(?:belongs? to|belonged to|(?:was|were|is|all) (?:meant )?for|should (?:have gone|be|go|have been) (?:on|under|to|in|with)|goes (?:on|under|to)|put (?:it|that) (?:on|under))\s+(?:the\s+)?(?:ingot\s+|number\s+|no\.?\s+)?([\p{L}\d]+(?:\s(?:one|bar|piece))?)/giu;
 const INSTEAD = /\b(?:instead of|not|rather than)\s+(?:ingot\s+|number\s+)?([\p{L}\d]+)\s*$/iu;
 
 /** `that belonged to Nettle`, `should have gone under ingot 14 instead of 12`. */
 function ingotTold(words: string): Body | undefined {
-  const to = NAMED.exec(words)?.[1];
+  const to = [...words.matchAll(NAMED)]
+    .map((match) => match[1] ?? "")
+    .find(
+      (name) =>
+        name !== "" && !/^(me|you|him|her|it|us|them|now|today|the|wrong|another)\b/i.test(name),
+    );
   const about =
     /\b(wrong (?:ingot|bar|one|piece|block)|belong\w*|under (?:the )?ingot|on (?:the )?ingot)\b/i.test(
       words,
     );
-  if (to === undefined || !about || /^(me|you|him|her|it|us|them|now|today)$/i.test(to))
-    return undefined;
+  if (to === undefined || !about) return undefined;
   const from = INSTEAD.exec(words)?.[1];
   return { kind: "correct", ...(from !== undefined && { from }), to, field: "ingot" };
 }

@@ -83,6 +83,8 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
     wordsAt(r, i - 1) !== "and"
   ) {
     put(ledger, frame, "severity", sev);
+    if (r.place !== undefined && frame.place === undefined) frame.place = r.place;
+    r.place = undefined;
     return;
   }
   const reuse = frame?.kind === "crack" && frame.justOpened === true;

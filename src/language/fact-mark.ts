@@ -121,6 +121,14 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     put(ledger, frame, "shape", shape);
     return;
   }
+  if (means(part, "shape") === "ring" && parts.some((one) => means(one, "kind") === "route"))
+    return routeMark(r, "ring", false);
+  if (
+    means(part, "shape") !== undefined &&
+    (frame?.kind === "removal" || frame?.kind === "crack") &&
+    /^(in|in the|of the|from the|off the|on the|out of the)$/.test(wordsAt(r, i - 1))
+  )
+    return;
   if (means(part, "shape") !== undefined && frame?.kind === "removal" && figured(frame))
     closeFrame(ledger);
   if (

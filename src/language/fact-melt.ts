@@ -15,7 +15,13 @@ export function meltMark(r: FactReader, part: Mark, i: number): void {
   ledger.frame = melt;
   ledger.soft = false;
   if (/charge/.test(part.words)) ledger.meltMode = "charge";
-  const next = parts[i + 1];
+  let after = i + 1;
+  while (
+    parts[after]?.type === "mark" &&
+    /^(was|is|number|no|no\.|nr)$/.test((parts[after] as Mark).words)
+  )
+    after += 1;
+  const next = parts[after];
   if (
     part.words === "melt" &&
     next?.type === "figure" &&

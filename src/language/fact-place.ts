@@ -32,7 +32,10 @@ export function placeMark(r: FactReader, where: string, i: number, words: string
   if (frame?.kind === "removal" || frame?.kind === "crack") {
     if (frame.waiting === true) return;
     if (frame.place === undefined) {
-      if (coming?.kind === "crack" && coming.gap <= 2 && frame.kind === "crack") r.place = where;
+      const next = parts[i + 1];
+      const and = next?.type === "mark" && /^(and|plus)\b/.test(next.words);
+      if (coming?.kind === "crack" && coming.gap <= 2 && frame.kind === "crack" && !and)
+        r.place = where;
       else put(ledger, frame, "place", where);
       return;
     }
@@ -65,6 +68,7 @@ export function placeMark(r: FactReader, where: string, i: number, words: string
         if (one.type === "figure" && one.value === 1 && one.label === undefined) one.used = true;
       const next = beginCrack(r);
       next.place = where;
+      if (opens) next.justOpened = true;
       if (frame.severity !== undefined && r.severity !== undefined) next.severity = r.severity;
       return;
     }

@@ -102,8 +102,17 @@ export function beginCrack(r: FactReader): Body {
 export function beginRemoval(r: FactReader, method: string | undefined): Body {
   const { ledger } = r;
   const frame = ledger.frame;
+  const where = r.parts.map((one) => means(one, "place")).find((one) => one !== undefined);
+  const another =
+    ledger.soft &&
+    method !== undefined &&
+    frame?.kind === "removal" &&
+    frame.place !== undefined &&
+    where !== undefined &&
+    where !== frame.place;
   if (
     frame?.kind === "removal" &&
+    !another &&
     (method === undefined || frame.method === undefined || frame.method === method || begun(frame))
   ) {
     if (begun(frame) && method !== undefined && frame.method !== undefined) return frame;
@@ -187,7 +196,7 @@ export function offAfter(r: FactReader, i: number): boolean {
   const next = parts[i + 1];
   return (
     next?.type === "mark" &&
-    /^(off|off the|of the|off it|out of the|away|off of|off that|of|came off|off in scale)$/.test(
+    /^(off|off the|of the|off it|out of the|away|off of|off that|of|came off|off in scale|came out|out)$/.test(
       next.words,
     ) &&
     (next.words.startsWith("off") || ledger.frame?.kind === "removal" || next.words === "came off")

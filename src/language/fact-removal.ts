@@ -13,9 +13,14 @@ import { type Fig, type Mark, means } from "./parts.js";
 
 /** `broke a piece off, 40 g`: the next thing said is a weight. */
 function weightFollows(r: FactReader, part: Mark): boolean {
-  if (!/piece|broke|came off|flaked|slug/.test(part.words)) return false;
+  if (
+    !/piece|broke|came off|flaked|slug|knocked|shaved|skimmed|scraped|whittled|dressed/.test(
+      part.words,
+    )
+  )
+    return false;
   const next = r.all.slice(r.all.indexOf(part) + 1).find((one) => one.type !== "stop");
-  return next?.type === "figure" && next.dimension === "mass";
+  return next?.type === "figure" && next.dimension === "mass" && next.label === undefined;
 }
 
 export function methodMark(r: FactReader, part: Mark, i: number): void {

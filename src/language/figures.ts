@@ -1,7 +1,7 @@
 /** Third step: figures written with digits, fractions or words. A figure has a value, not yet a unit. */
 import { andPart, mayBegin, spokenAt } from "./spoken.js";
 import type { Token } from "./tokens.js";
-import { ORDINALS } from "./vocabulary.js";
+import { ORDINALS, PARTS } from "./vocabulary.js";
 
 export interface Figure {
   readonly value: number;
@@ -163,6 +163,23 @@ function lookedFor(tokens: readonly Token[], at: number, compact: boolean): Figu
       whole: true,
       spoken: true,
       ordinal: true,
+      approx: false,
+      thousands: false,
+    };
+  // `eighth deep`, `quarter thick`: a part of an inch by itself.
+  const part = Object.hasOwn(PARTS, word.text) ? PARTS[word.text] : undefined;
+  if (
+    part !== undefined &&
+    /^(deep|thick|wide|high|long|tall|off)$/.test(tokens[at + 1]?.text ?? "")
+  )
+    return {
+      value: 1 / part,
+      from: at,
+      to: at + 1,
+      fraction: true,
+      whole: false,
+      spoken: true,
+      ordinal: false,
       approx: false,
       thousands: false,
     };

@@ -52,6 +52,21 @@ export function ingotFigure(
   const across = list.find((one) => one.label === "diameterMm" || one.label === "widthMm");
   if (list.length === 2 && across && fig !== across && fig.label === undefined)
     return put(ledger, frame, "heightMm", mm(fig, context), fig);
+  // `bowl 66 34`: across, then high.
+  const bare = (one: Part | undefined): boolean =>
+    one?.type === "figure" &&
+    one.label === undefined &&
+    one.chain === undefined &&
+    (one.dimension === undefined || one.dimension === "length");
+  const at = parts.indexOf(fig);
+  if (bare(fig) && (bare(parts[at + 1]) || bare(parts[at - 1])))
+    return put(
+      ledger,
+      frame,
+      bare(parts[at + 1]) && frame.diameterMm === undefined ? "diameterMm" : "heightMm",
+      mm(fig, context),
+      fig,
+    );
   const field: Readonly<Record<string, string>> = {
     diameterMm: "diameterMm",
     widthMm: "diameterMm",

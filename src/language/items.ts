@@ -330,6 +330,13 @@ export function itemsOf(
           from: i,
           to: phrase.next,
         });
+      // `pressed the disc flat`: what was worked is named inside the phrase.
+      for (let k = i + 1; k < phrase.next; k += 1) {
+        const inside = /^(disc|disk|block)$/.test(tokens[k]?.text ?? "");
+        const shape = inside && phraseAt(tokens, k);
+        if (shape && !phrase.words.includes(shape.words))
+          items.push({ type: "mark", means: shape.means, words: shape.words, from: k, to: k + 1 });
+      }
       i = phrase.next;
       continue;
     }

@@ -215,7 +215,7 @@ function joined(items: readonly Item[]): Part[] {
 }
 
 const RIGHT_SKIP =
-  /^(is|of|at|to|now|was|it|about|the|=|in|down to|up to|reads|says|measures|just|only|still|has|went|goes|gone|came|comes|came to|grew|grew to)$/;
+  /^(is|of|at|to|now|was|it|about|the|=|in|down to|up to|reads|says|measures|just|only|still|has|went|goes|gone|came|comes|came to|grew|grew to|become|becomes|has become)$/;
 
 function neighbour(parts: readonly Part[], from: number, step: 1 | -1): number | undefined {
   for (
@@ -307,7 +307,18 @@ function labelled(parts: Part[], ingotTalk: boolean): Part[] {
     if (label === "massG" && leftFig?.chain !== undefined && leftFig.dimension !== "mass")
       leftFig = undefined;
     // `melt 3 carbon 1.4`: the number names the melt.
-    if (noun && leftFig && left !== undefined && rightFig && isNumberOf(parts[left - 1], leftFig))
+    const leads = noun !== undefined || label === "carbonPct";
+    if (leads && leftFig && left !== undefined && rightFig && isNumberOf(parts[left - 1], leftFig))
+      leftFig = undefined;
+    // `h12 900 length 214`: the heat's temperature.
+    if (
+      leftFig &&
+      left !== undefined &&
+      rightFig &&
+      leftFig.dimension === undefined &&
+      leftFig.value >= 500 &&
+      parts[left - 1]?.type === "number of heat"
+    )
       leftFig = undefined;
     // `900 length 214 width 31`: from figure to figure, so each label stands before its own.
     if (leftFig && rightFig && noun !== undefined && first === undefined && endsInFigure(parts, i))

@@ -149,6 +149,8 @@ function unitAt(
       )
         return undefined;
       if (here === "in" && text(tokens, at + 1) === "mm") return undefined;
+      // No bar is 200 inches long.
+      if (here === "in" && !glued && (figure?.value ?? 0) >= 200) return undefined;
       return found("inch");
     case "thou": {
       const of =

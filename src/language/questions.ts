@@ -118,7 +118,7 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
   if (
     first?.type === "mark" &&
     first.words === "which" &&
-    /\bwhich (was|is|weighed|weighs|came|cost|left|makes|leaves)\b/.test(
+    /\bwhich (was|is|weighed|weighs|came|cost|costs|left|makes|leaves|lost|took|made|gave|brings|brought)\b/.test(
       sentence.lower(first.from, clause.parts.at(-1)?.to ?? first.to),
     ) &&
     content.some((part) => part.type === "figure")
@@ -126,6 +126,16 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
     return false;
   const about = means(first, "about");
   if (means(first, "topic") !== undefined) return true;
+  if (
+    ASKS.test(asked) &&
+    means(first, "kind") !== "goal" &&
+    (means(first, "ask") === undefined || means(first, "ask") === "word") &&
+    !/^(will|would) (?!(?:it|the|this|that|my|a|an|i|we|there|you)\b|\d)/.test(asked) &&
+    scored(asked, clause.parts) !== undefined
+  )
+    return true;
+  if (/^(will|would) (?!(?:it|the|this|that|my|a|an|i|we|there|you)\b|\d)/.test(asked))
+    return false;
   if (means(first, "ask") !== undefined) {
     if (
       first?.type === "mark" &&
@@ -148,8 +158,6 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
       );
     return true;
   }
-  const words = sentence.lower(clause.parts[0]?.from ?? 0, clause.parts.at(-1)?.to ?? 0);
-  if (ASKS.test(words) && scored(words, clause.parts) !== undefined) return true;
   if (about === undefined || first?.type !== "mark") return false;
   // `bloody hot in here today` asks nothing.
   if (first.words === "today" && clause.parts.length > 2) return false;
@@ -201,7 +209,7 @@ export function readQuestion(
   if (charged) about = "plan";
   else if (says(/\bwhat if\b|\bif i\b|\bif we\b/)) about = "plan";
   else if (about === undefined || (about === "next" && words.trim() === "next" && false)) {
-    if (!asks && !clause.asked) return undefined;
+    if (!asks && !clause.asked && !ASKS.test(words.trim())) return undefined;
     if (
       blade ||
       says(/\bfit\b/) ||

@@ -73,15 +73,27 @@ const KEYS =
 const BARE_KEYS = /^(op|operation|place|when|position|size|sizes|shape|where|what)$/;
 
 /** Without the colons and the bare keys of a form. */
-const withoutKeys = (tokens: readonly Token[]): readonly Token[] =>
-  tokens.some((token) => token.text === ":")
-    ? tokens.filter((token, i) => {
-        const next = tokens[i + 1];
-        if (token.text === ":")
-          return !(tokens[i - 1]?.kind === "word" && KEYS.test(tokens[i - 1]?.text ?? ""));
-        return !(next?.text === ":" && BARE_KEYS.test(token.text));
-      })
-    : tokens;
+const OPERATIONS: Readonly<Record<string, string>> = {
+  edge: "edged",
+  square: "squared",
+  open: "opened",
+  straight: "straightened",
+};
+const withoutKeys = (all: readonly Token[]): readonly Token[] => {
+  if (!all.some((token) => token.text === ":" || token.text === "=")) return all;
+  // `op: edge` is a working, not a place.
+  const tokens = all.map((token, i) => {
+    const key = all[i - 1]?.text === ":" && /^op(eration)?$/.test(all[i - 2]?.text ?? "");
+    const worked = key ? OPERATIONS[token.text] : undefined;
+    return worked === undefined ? token : { ...token, text: worked };
+  });
+  return tokens.filter((token, i) => {
+    const next = tokens[i + 1];
+    if (token.text === ":" || token.text === "=")
+      return !(tokens[i - 1]?.kind === "word" && KEYS.test(tokens[i - 1]?.text ?? ""));
+    return !(next?.text === ":" && BARE_KEYS.test(token.text));
+  });
+};
 
 /** Tokens with shorthand written out. Places in the message are kept. */
 export function writtenOut(all: readonly Token[]): readonly Token[] {

@@ -36,7 +36,10 @@ const protectedWords = new Set([
 ]);
 
 const targets = [...tradeWords(), ...UNIT_OF_WORD.keys(), ...HUES.split(/[ ,]+/)].filter(
-  (word) => word.length >= ONE_EDIT_FROM && !numbers.includes(word) && !plainFillers().has(word),
+  (word) =>
+    word.length >= ONE_EDIT_FROM &&
+    !numbers.includes(word) &&
+    (word === "forged" || !plainFillers().has(word)),
 );
 
 /** Every string that is left when up to `edits` letters are taken out. */
@@ -114,7 +117,12 @@ export function nearestWord(
   if (first === undefined) return undefined;
   const one = best.every((other) => sameStem(first, other) || sameMeaning(first, other));
   const fitting = one ? [] : best.filter(fits);
-  const chosen = one ? first : fitting.length === 1 ? fitting[0] : undefined;
+  const heard = one || fitting.length === 1 ? [] : alike(word);
+  const [sounds] = heard;
+  const same =
+    sounds !== undefined &&
+    heard.every((other) => sameStem(sounds, other) || sameMeaning(sounds, other));
+  const chosen = one ? first : fitting.length === 1 ? fitting[0] : same ? sounds : undefined;
   return chosen === undefined || numbers.includes(chosen) ? undefined : chosen;
 }
 

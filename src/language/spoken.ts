@@ -258,7 +258,8 @@ export function spokenAt(tokens: readonly Token[], at: number, compact = true): 
   if (word === "dozen") return { value: 12, next: at + 1, fraction: false, whole: true };
   const whole = cardinal(tokens, at, compact);
   if (!whole) return undefined;
-  if (wordAt(tokens, whole.next) === "point") {
+  const comma = whole.value === 0 && tokens[whole.next]?.text === "comma";
+  if (wordAt(tokens, whole.next) === "point" || comma) {
     const rest = decimals(tokens, whole.next + 1);
     if (rest.text !== "")
       return {

@@ -157,13 +157,16 @@ function clockAt(tokens: readonly Token[], at: number, afterDay: boolean): Clock
   const leadNext = first === "a" ? start + 2 : start + 1;
   const spoken = lead === undefined ? count(tokens, start) : { value: lead, next: leadNext };
   const turn = spoken ? word(tokens, spoken.next) : "";
-  if (spoken && (turn === "past" || (turn === "to" && (lead === 15 || said)))) {
+  const opens = at === 0 && spoken !== undefined && spoken.value % 5 === 0 && spoken.value < 30;
+  if (spoken && (turn === "past" || (turn === "to" && (lead === 15 || said || opens)))) {
     const hour = count(tokens, spoken.next + 1);
     if (
       hour &&
       hour.value >= 1 &&
       hour.value <= 12 &&
-      (lead !== undefined || spoken.value % 5 === 0)
+      (lead !== undefined || spoken.value % 5 === 0) &&
+      // `twenty to two, straightened it`: a clock only if nothing else is said with it.
+      (lead === 15 || said || turn === "past" || /^[,.;]$/.test(word(tokens, hour.next)))
     ) {
       const minutes =
         turn === "past" ? hour.value * 60 + spoken.value : hour.value * 60 - spoken.value;

@@ -1,20 +1,25 @@
 /**
  * How sure the recogniser may be. `fit`: how much better the grammar explains the sound than bare phones do, in the
- * engine's own steps a frame; `margin`: how far the best figures are ahead of the next best. The numbers were fitted on
- * the tuning part of the corpus (docs/voice.md).
+ * engine's own steps a frame; `margin`: how far the best figures are ahead of the next best; `alone`: the note is a figure and
+ * nothing else. The numbers were fitted on the tuning part of the corpus (docs/voice.md).
  */
 export interface Signs {
   readonly fit: number;
   readonly margin: number;
+  readonly alone: boolean;
 }
 
 /** Below this a note is talk, music or hammering. */
-export const LEAST_FIT = -11.5;
+export const LEAST_FIT = -2.5;
+/** The same for a figure that answers a question of the bot: such a note is expected. */
+const LEAST_FIT_ASKED = -9;
 /** Below this two readings are put to the smith. */
-export const LEAST_MARGIN = 250;
+export const LEAST_MARGIN = 270;
 /** Where the grammar fits the sound poorly, readings are put to the smith below this. */
-const POOR_FIT = -6;
-const POOR_MARGIN = 400;
+const POOR_FIT = 12;
+const POOR_MARGIN = 350;
+/** A figure alone has no other words that would give it away if it was misheard. */
+const ALONE_MARGIN = 450;
 /** A margin above this says no more. */
 const MOST_MARGIN = 800;
 
@@ -22,18 +27,29 @@ const MOST_MARGIN = 800;
 export const LEAST_COVERED = 0.7;
 
 /** One word alone is found in many a noise: it must fit well. */
-export const LEAST_FIT_ALONE = -4;
+export const LEAST_FIT_ALONE = 5;
 
-export const isForTheLog = (signs: { fit: number; covered: number; words: number }): boolean =>
-  signs.fit > (signs.words > 1 ? LEAST_FIT : LEAST_FIT_ALONE) && signs.covered > LEAST_COVERED;
-export const isDoubtful = ({ margin, fit }: Signs): boolean =>
-  margin < LEAST_MARGIN || (fit < POOR_FIT && margin < POOR_MARGIN);
+export function isForTheLog(signs: {
+  readonly fit: number;
+  readonly covered: number;
+  readonly words: number;
+  /** The bot has asked for a figure, and this is one. */
+  readonly asked: boolean;
+}): boolean {
+  const least = signs.asked ? LEAST_FIT_ASKED : signs.words > 1 ? LEAST_FIT : LEAST_FIT_ALONE;
+  return signs.fit > least && signs.covered > LEAST_COVERED;
+}
+
+export const isDoubtful = ({ margin, fit, alone }: Signs): boolean =>
+  margin < LEAST_MARGIN ||
+  (fit < POOR_FIT && margin < POOR_MARGIN) ||
+  (alone && margin < ALONE_MARGIN);
 
 /** Share of notes with such signs whose figures were all right, 0 to 1. */
-export function confidenceOf({ fit, margin }: Signs): number {
+export function confidenceOf({ fit, margin }: Pick<Signs, "fit" | "margin">): number {
   const score =
-    1.15 +
-    (3.43 * Math.min(margin, MOST_MARGIN)) / MOST_MARGIN +
-    0.254 * Math.max(-12, Math.min(8, fit));
+    -1 +
+    (3.2 * Math.min(margin, MOST_MARGIN)) / MOST_MARGIN +
+    0.08 * Math.max(-12, Math.min(25, fit));
   return Math.round((1 / (1 + Math.exp(-score))) * 100) / 100;
 }

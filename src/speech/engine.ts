@@ -1,12 +1,12 @@
 /**
- * One decoder of the engine (PocketSphinx's search compiled to WebAssembly, with its 8 kHz English model). A module
- * a decoder, never deleted: decoders made and deleted in one module were seen to crash.
+ * The engine's decoder (PocketSphinx's search compiled to WebAssembly, with its 8 kHz English model). One for all grammars:
+ * each decoder costs a heap of its own. Never deleted: decoders made and deleted in one module were seen to crash.
  */
+import { readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import createModule, { type Decoder } from "soundswallower";
 import { type Automaton, SILENT } from "./automaton.js";
-import { NEW_WORDS, OTHER_WAYS } from "./pronunciations.js";
 
 export const SPEECH_HZ = 16_000;
 /** Frames a second of the engine's scores. */
@@ -38,6 +38,8 @@ export interface Beams {
 export const COMMAND_BEAMS: Beams = { beam: 1e-60, pbeam: 1e-60, wbeam: 1e-40 };
 export const LOOP_BEAMS: Beams = { beam: 1e-20, pbeam: 1e-20, wbeam: 1e-20 };
 
+/** Engine's steps of a score to one of a natural logarithm: base 1.0001, shifted by ten bits. */
+export const STEPS_A_NAT = 1 / Math.log(1.0001) / 1024;
 const LARGE = 5000;
 const ONE_WORD: Automaton = {
   states: 2,
@@ -65,24 +67,32 @@ export class Engine {
     this.decoder = decoder as Engine["decoder"];
   }
 
-  /** `dictionary`: path of a dictionary file. */
-  static async create(beams: Beams, dictionary: string): Promise<Engine> {
+  /** `dictionary` and `features`: paths of a dictionary file and of one by `featuresFile`. */
+  static async create(dictionary: string, features: string): Promise<Engine> {
     const module = await createModule({ modelBase: modelFolder() } as never);
     const decoder = new module.Decoder({
       samprate: SPEECH_HZ,
       loglevel: "FATAL",
       dict: dictionary,
-      ...beams,
+      featparams: features,
+      ...COMMAND_BEAMS,
     });
     await decoder.initialize();
     return new Engine(module as unknown as RawEngine, decoder);
   }
 
+  /** Steps of the score that a natural logarithm of a chance of the grammar weighs. */
+  get stepsOfChance(): number {
+    return STEPS_A_NAT * Number(this.decoder.get_config("lw"));
+  }
+
   /** Sentences to look for. Throws RangeError if a word has no pronunciation. */
-  setAutomaton(automaton: Automaton): void {
+  setAutomaton(automaton: Automaton, beams: Beams = COMMAND_BEAMS): void {
     // The grammar before is let go first: two large ones at once would make the engine's memory grow for good.
     if (automaton.arcs.length > LARGE) this.setAutomaton(ONE_WORD);
     const { raw } = this;
+    // Read by the engine whenever a grammar is given to it.
+    for (const [name, width] of Object.entries(beams)) this.decoder.set_config(name, width);
     const weight = Number(this.decoder.get_config("lw"));
     const logmath = raw._decoder_logmath(this.decoder.cdecoder);
     const log = (chance: number): number => Math.round(raw._logmath_log(logmath, chance) * weight);
@@ -112,10 +122,6 @@ export class Engine {
 
   setJsgf(text: string): void {
     this.decoder.set_grammar(text);
-  }
-
-  addWords(words: readonly (readonly [string, string])[]): void {
-    this.decoder.add_words(...words.map(([word, phones]): [string, string] => [word, phones]));
   }
 
   /** The best sentence for 16 kHz samples. */
@@ -149,28 +155,18 @@ export class Engine {
   }
 }
 
+/**
+ * The model's own settings of its ears, but for its noise reduction: after ours it eats soft sounds of real voices
+ * (docs/voice.md). Written to `file`.
+ */
+export function featuresFile(file: string): string {
+  const own = JSON.parse(readFileSync(join(modelFolder(), "en-us", "feat_params.json"), "utf8"));
+  writeFileSync(file, JSON.stringify({ ...own, remove_noise: false }));
+  return file;
+}
+
 const plain = (text: string): string =>
   text
     .replace(/\(\d+\)|<[^>]*>|\(NULL\)|\[[^\]]*\]/g, "")
     .replace(/\s+/g, " ")
     .trim();
-
-/** Dictionary lines for the words of a grammar, taken from the full dictionary and our own pronunciations. */
-export function dictionaryLines(full: string, wanted: ReadonlySet<string>): string[] {
-  const lines: string[] = [];
-  const ways = new Map<string, number>();
-  const add = (word: string, phones: string): void => {
-    const way = (ways.get(word) ?? 0) + 1;
-    ways.set(word, way);
-    lines.push(`${way === 1 ? word : `${word}(${way})`} ${phones}`);
-  };
-  for (const line of full.split("\n")) {
-    const match = /^([^\s(]+)(?:\(\d+\))?\s+(.+)$/.exec(line);
-    if (match?.[1] !== undefined && match[2] !== undefined && wanted.has(match[1]))
-      add(match[1], match[2].trim());
-  }
-  for (const [word, phones] of Object.entries(NEW_WORDS))
-    if (wanted.has(word) && !ways.has(word)) add(word, phones);
-  for (const [word, phones] of OTHER_WAYS) if (wanted.has(word)) add(word, phones);
-  return lines;
-}

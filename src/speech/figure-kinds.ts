@@ -25,6 +25,7 @@ export const FIGURE_KINDS = [
   "bladelong",
   "bladewide",
   "bladethick",
+  "said",
 ] as const;
 export type FigureKind = (typeof FIGURE_KINDS)[number];
 
@@ -184,7 +185,16 @@ export function spreadOf(kind: FigureKind, context: ReadingContext): Spread {
       return length(context, 100, (mm) => near(mm, 30, 0.35) + 0.01);
     case "bladethick":
       return length(context, 30, (mm) => near(mm, 4, 0.4) + 0.01, true);
+    case "said":
+      return answered(context);
   }
+}
+
+/** A figure that answers what was asked: as likely as one of the kind asked for, or any. */
+function answered(context: ReadingContext): Spread {
+  if (context.expects === "mass") return spreadOf("mass", context);
+  const long = spreadOf("long", context);
+  return { values: [...new Set([...long.values, ...span(1, 999)])], chance: long.chance };
 }
 
 /** A side of the bar after some work: `drift` is the usual change of its logarithm. */

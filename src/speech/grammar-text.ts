@@ -1,12 +1,11 @@
 /** The grammar of a note, written out: sentences with the words of reading's vocabulary put in. */
 import { vocabulary } from "../language/index.js";
-import { numberRules } from "./number-rules.js";
 import { SENTENCES } from "./sentences.js";
 
 const { PHRASES, UNIT_WORDS, HUES, SHADES, ORDINALS, NOTE_PHRASES } = vocabulary;
 
-/** Half of all notes, common practice, no source. */
-const ANSWERED = "/60/ <answer>";
+/** Four of five notes after a question, common practice, no source; 60 to 400. */
+const ANSWERED = "/200/ <answer>";
 
 /** A phrase counts less the later it stands in its line, but can always be said. */
 const weightOf = (rank: number): string => (1 / (1 + rank)).toFixed(3);
@@ -93,5 +92,5 @@ export function grammarText(sounds: Sounds, answering = false): string {
     answering ? ANSWERED : "/1/ <answer>",
   ).replace(/\{([^}]+)\}/g, (_, name: string) => rule(name));
   const words = [...names].map(([id, body]) => `<${id}> = ${body} ;`).join("\n");
-  return `#JSGF V1.0;\ngrammar note;\n${words}\n${numberRules()}\n${sentences}`;
+  return `#JSGF V1.0;\ngrammar note;\n${words}\n${sentences}`;
 }

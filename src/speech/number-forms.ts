@@ -1,7 +1,7 @@
 /** The ways a figure is said, each with its share (common practice, no source), made of reading's number words. */
 import { vocabulary } from "../language/index.js";
 
-const { ONES, TEENS, TENS } = vocabulary;
+const { ONES, TEENS, TENS, ZEROS } = vocabulary;
 
 const SMALL = new Map<number, string>();
 for (const [word, value] of Object.entries({ ...TENS, ...TEENS, ...ONES })) {
@@ -78,8 +78,28 @@ const EIGHTHS: Readonly<Record<number, readonly string[]>> = {
   7: ["seven eighths"],
 };
 
+/** Spelled so, never said so. */
+const LETTER_O = "o";
+/** The two usual ways to say nought. */
+const NOUGHTS = ZEROS.split(", ")
+  .filter((word) => word !== LETTER_O)
+  .slice(0, 2);
+/** Share of figures of three digits that are said digit by digit. Common practice, no source; 0.02 to 0.5. */
+const SPELLED = 0.25;
+
+/** The same few thousand figures come with every note. */
+const kept = new Map<number, readonly Form[]>();
+
 /** `value` whole, with one decimal, or (inches) with an eighth or a sixteenth. */
-export function formsOf(value: number): Form[] {
+export function formsOf(value: number): readonly Form[] {
+  const known = kept.get(value);
+  if (known !== undefined) return known;
+  const forms = made(value);
+  kept.set(value, forms);
+  return forms;
+}
+
+function made(value: number): Form[] {
   const whole = Math.floor(value + 1e-9);
   const part = value - whole;
   if (part < 1e-6) return wholeForms(whole);
@@ -104,4 +124,23 @@ export function formsOf(value: number): Form[] {
       });
   }
   return forms;
+}
+
+/** As `formsOf`, and figures of three digits digit by digit too: how a figure alone is said, to be sure. */
+export function formsAlone(value: number): readonly Form[] {
+  const forms = formsOf(value);
+  if (!Number.isInteger(value) || value < 100 || value > 999) return forms;
+  const digits = [...String(value)].map((digit) =>
+    digit === "0" ? NOUGHTS : [SMALL.get(Number(digit)) ?? ""],
+  );
+  const rows = digits.reduce<string[]>(
+    (found, ways) => found.flatMap((row) => ways.map((way) => `${row} ${way}`.trim())),
+    [""],
+  );
+  const known = new Set(forms.map(({ words }) => words));
+  const spelled = rows.filter((words) => !known.has(words));
+  return [
+    ...forms.map(({ words, share }) => ({ words, share: share * (1 - SPELLED) })),
+    ...spelled.map((words) => ({ words, share: SPELLED / rows.length })),
+  ];
 }

@@ -2,7 +2,7 @@
 import type { ReadingContext } from "../language/index.js";
 import { type Arc, type Automaton, SILENT } from "./automaton.js";
 import { chancesOf, type FigureKind, spreadOf } from "./figure-kinds.js";
-import { formsOf } from "./number-forms.js";
+import { formsAlone, formsOf } from "./number-forms.js";
 
 /** A tree of words in which branches with the same future are one. */
 interface Branch {
@@ -21,13 +21,15 @@ interface Growing {
 /** Chances are rounded to steps of this many to one, so that branches can be shared. */
 const STEP = 3;
 
+type Chances = ReadonlyMap<number, number>;
+
 const rounded = (chance: number): number =>
   chance <= 0 ? 0 : STEP ** Math.round(Math.log(chance) / Math.log(STEP));
 
-function grown(chances: ReadonlyMap<number, number>): Growing {
+function grown(kind: FigureKind, chances: Chances): Growing {
   const root: Growing = { moves: new Map(), end: 0 };
   for (const [value, chance] of chances) {
-    for (const { words, share } of formsOf(value)) {
+    for (const { words, share } of (kind === "said" ? formsAlone : formsOf)(value)) {
       let at = root;
       for (const word of words.split(" ")) {
         const next = at.moves.get(word) ?? { moves: new Map(), end: 0 };
@@ -40,8 +42,11 @@ function grown(chances: ReadonlyMap<number, number>): Growing {
   return root;
 }
 
+/** A logarithm in steps of a thousandth, whole: the same for chances that are the same to three digits. */
+const thousandths = (chance: number): number => Math.round(1000 * Math.log(chance + 1e-12));
+
 /** Norms every branch and merges equal ones. */
-function folded(root: Growing): { branch: Branch; count: number } {
+function folded(root: Growing): Branch {
   const known = new Map<string, Branch>();
   const fold = (node: Growing): { branch: Branch; mass: number } => {
     const moves = [...node.moves].map(([word, next]) => ({ word, ...fold(next) }));
@@ -51,26 +56,33 @@ function folded(root: Growing): { branch: Branch; count: number } {
       chance: part / mass,
       to: branch,
     }));
-    const key = `${(node.end / mass).toPrecision(3)} ${own.map(({ word, chance, to }) => `${word} ${chance.toPrecision(3)} ${to.id}`).join(",")}`;
+    let key = `${thousandths(node.end / mass)}`;
+    for (const { word, chance, to } of own) key += `,${word} ${thousandths(chance)} ${to.id}`;
     const same = known.get(key);
     if (same !== undefined) return { branch: same, mass };
     const branch = { id: known.size, moves: own, end: node.end / mass };
     known.set(key, branch);
     return { branch, mass };
   };
-  const { branch } = fold(root);
-  return { branch, count: known.size };
+  return fold(root).branch;
 }
 
-export function figureBranches(context: ReadingContext): (kind: string) => Branch {
-  const made = new Map<string, Branch>();
-  return (kind) => {
-    const known = made.get(kind);
-    if (known !== undefined) return known;
-    const { branch } = folded(grown(chancesOf(spreadOf(kind.slice(1) as FigureKind, context))));
-    made.set(kind, branch);
-    return branch;
-  };
+/** Most kinds have the same chances from note to note: the last branch of each stays. */
+const lately = new Map<FigureKind, { readonly chances: Chances; readonly branch: Branch }>();
+
+function branchFor(kind: FigureKind, context: ReadingContext): Branch {
+  const chances = chancesOf(spreadOf(kind, context));
+  const last = lately.get(kind);
+  if (last !== undefined && same(last.chances, chances)) return last.branch;
+  const branch = folded(grown(kind, chances));
+  lately.set(kind, { chances, branch });
+  return branch;
+}
+
+function same(a: Chances, b: Chances): boolean {
+  if (a.size !== b.size) return false;
+  for (const [value, chance] of a) if (b.get(value) !== chance) return false;
+  return true;
 }
 
 /** A grammar with its figures in. */
@@ -82,7 +94,12 @@ export interface Filled extends Automaton {
 
 /** The grammar for one note. The same figure before the same rest of a sentence is laid down once. */
 export function putIn(grammar: Automaton, context: ReadingContext): Filled {
-  const branchOf = figureBranches(context);
+  const branches = new Map<string, Branch>();
+  const branchOf = (word: string): Branch => {
+    const known = branches.get(word) ?? branchFor(word.slice(1) as FigureKind, context);
+    branches.set(word, known);
+    return known;
+  };
   const arcs: Arc[] = [];
   const laid = new Map<string, number>();
   const kinds: string[] = [];

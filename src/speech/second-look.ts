@@ -5,7 +5,7 @@
 import type { ReadingContext } from "../language/index.js";
 import type { Arc, Automaton } from "./automaton.js";
 import { chancesOf, type FigureKind, spreadOf } from "./figure-kinds.js";
-import { type Form, formsOf } from "./number-forms.js";
+import { type Form, formsAlone, formsOf } from "./number-forms.js";
 import { soundDistance } from "./sound-alike.js";
 import { type Figures, togetherLog } from "./together.js";
 import type { TracedFigure } from "./trace-figures.js";
@@ -32,7 +32,7 @@ interface Candidate {
 
 export type Phones = (word: string) => readonly string[];
 
-/** All ways to say each value of a kind, with their phones: made once a context. */
+/** All ways to say each value of a kind, with their phones: made once a context. `phones` must stay the same for a word. */
 export function lookAgain(context: ReadingContext, phones: Phones) {
   const tables = new Map<
     FigureKind,
@@ -42,7 +42,7 @@ export function lookAgain(context: ReadingContext, phones: Phones) {
     const known = tables.get(kind);
     if (known !== undefined) return known;
     const rows = [...chancesOf(spreadOf(kind, context))].flatMap(([value, chance]) =>
-      formsOf(value).map((form) => ({
+      (kind === "said" ? formsAlone : formsOf)(value).map((form) => ({
         value,
         form,
         phones: form.words.split(" ").flatMap((word) => phones(word)),

@@ -15,11 +15,8 @@ interface Way {
   readonly figures: readonly TracedFigure[];
 }
 
-/** Undefined if the grammar does not have the sentence. */
-export function traceFigures(
-  grammar: Filled,
-  words: readonly string[],
-): readonly TracedFigure[] | undefined {
+/** `log`: natural logarithm of the sentence's chance. Undefined if the grammar does not have the sentence. */
+export function traceFigures(grammar: Filled, words: readonly string[]): Way | undefined {
   let ways = new Map<number, Way>([[grammar.start, { log: 0, figures: [] }]]);
   withSilent(grammar, ways, 0);
   words.forEach((word, index) => {
@@ -39,7 +36,7 @@ export function traceFigures(
     const log = way.log + Math.log(end);
     if (end > 0 && (best === undefined || log > best.log)) best = { log, figures: way.figures };
   }
-  return best?.figures;
+  return best;
 }
 
 function offer(ways: Map<number, Way>, arc: Arc, way: Way, figures: readonly TracedFigure[]): void {

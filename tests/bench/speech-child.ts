@@ -2,18 +2,12 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { createCleaner } from "../../src/speech/clean.js";
-import {
-  COMMAND_BEAMS,
-  dictionaryLines,
-  Engine,
-  modelFolder,
-  SPEECH_HZ,
-} from "../../src/speech/engine.js";
+import { dictionaryLines, waysToSay } from "../../src/speech/dictionary.js";
+import { Engine, featuresFile, SPEECH_HZ } from "../../src/speech/engine.js";
 import { spokenWords } from "../../src/speech/figure-words.js";
 import { grammarText } from "../../src/speech/grammar-text.js";
 import { createListener } from "../../src/speech/listener.js";
 import { NOTE_HZ, openNote } from "../../src/speech/open-note.js";
-import { NEW_WORDS } from "../../src/speech/pronunciations.js";
 import { resample } from "../../src/speech/resample.js";
 
 /** A whole number, as a grammar would have it. */
@@ -27,11 +21,11 @@ const [way, folder = "", ...files] = process.argv.slice(2);
 const START = performance.now();
 
 async function plainJsgf(): Promise<(samples: Float32Array) => string> {
-  const full = readFileSync(join(modelFolder(), "en-us", "dict.txt"), "utf8");
-  const known = new Set(full.split("\n").map((line) => line.split(" ")[0] ?? ""));
+  const asked = new Set(grammarText((word) => word).match(/[a-z']+/g) ?? []);
+  const known = waysToSay(asked);
   // Every figure is any whole number here: JSGF has no place for what the shop knows.
   const grammar = grammarText((word) =>
-    /^[a-z]+$/.test(word) && (known.has(word) || word in NEW_WORDS) ? word : undefined,
+    /^[a-z]+$/.test(word) && known.has(word) ? word : undefined,
   )
     .replace(/#[a-z]+/g, "<whole>")
     // Its parser wants all choices of a rule weighed, or none.
@@ -39,8 +33,8 @@ async function plainJsgf(): Promise<(samples: Float32Array) => string> {
     .concat(WHOLE);
   const words = new Set([...(grammar.match(/[a-z']+/g) ?? []), ...spokenWords()]);
   const dictionary = join(folder, "jsgf.dict");
-  writeFileSync(dictionary, `${dictionaryLines(full, words).join("\n")}\n`);
-  const engine = await Engine.create(COMMAND_BEAMS, dictionary);
+  writeFileSync(dictionary, `${dictionaryLines(waysToSay(words)).join("\n")}\n`);
+  const engine = await Engine.create(dictionary, featuresFile(join(folder, "features.json")));
   engine.setJsgf(grammar);
   return (samples) => engine.decode(samples).text;
 }

@@ -9,7 +9,7 @@ import { CORPUS } from "./corpus/corpus.js";
 import { type Clip, clipBytes, clipsOf, LEVELS, makeClips } from "./corpus/make.js";
 import { NOISES } from "./corpus/noise.js";
 import { digitFigures, noteOf, realTalk } from "./corpus/recordings.js";
-import { figuresIn, rightFigures, sameFigures } from "./corpus/score.js";
+import { digitsIn, figuresIn, rightFigures, sameFigures } from "./corpus/score.js";
 import { seedOf } from "./corpus/seeded.js";
 import { NOW } from "./corpus/states.js";
 import { VOICES } from "./corpus/voices.js";
@@ -48,7 +48,13 @@ function add(keys: readonly string[], use: (count: Count) => void): void {
   }
 }
 
-function score(keys: readonly string[], words: string, talk: boolean, heard: NoteHeard): void {
+function score(
+  keys: readonly string[],
+  words: string,
+  talk: boolean,
+  heard: NoteHeard,
+  figuresOf = figuresIn,
+): void {
   workS += heard.tookS;
   speechS += heard.durationS ?? 0;
   const refused = heard.kind === "trouble";
@@ -62,8 +68,8 @@ function score(keys: readonly string[], words: string, talk: boolean, heard: Not
     });
     return;
   }
-  const said = figuresIn(words);
-  const got = refused ? [] : figuresIn(heard.text);
+  const said = figuresOf(words);
+  const got = refused ? [] : figuresOf(heard.text);
   const whole = !refused && sameFigures(said, got);
   const asked = !refused && heard.doubtful;
   add(keys, (count) => {
@@ -74,7 +80,7 @@ function score(keys: readonly string[], words: string, talk: boolean, heard: Not
     if (refused) count.refused += 1;
     if (asked) {
       count.asked += 1;
-      if (whole || heard.others.slice(0, 1).some((other) => sameFigures(said, figuresIn(other))))
+      if (whole || heard.others.slice(0, 1).some((other) => sameFigures(said, figuresOf(other))))
         count.askedHasRight += 1;
     }
     if (!refused && !asked && !whole) count.wrongKept += 1;
@@ -131,24 +137,25 @@ for (const clip of clips) {
     );
   }
 }
-const triples = values.recordings === undefined ? [] : await digitFigures(values.recordings);
+const part = values.part === "tune" ? "tune" : "aside";
+const triples = values.recordings === undefined ? [] : await digitFigures(values.recordings, part);
 for (const recording of triples) {
+  const { speaker, words, weighing } = recording;
   for (const level of LEVELS) {
-    const heard = await ears.hearBytes(noteOf(recording, level), {
-      now: NOW,
-      timezone: "UTC",
-      units: "mm",
-      expects: "mass",
-    });
+    const bytes = noteOf(recording, level);
+    const keys = [`recordings, ${level}`, `${speaker}, ${level}`];
+    score(keys, words, false, await ears.hearBytes(bytes, weighing), digitsIn);
+    const blind = { ...weighing, ingot: undefined };
     score(
-      [`recordings, ${level}`, `${recording.speaker}, ${level}`],
-      recording.words,
+      [`recordings, weight unknown, ${level}`],
+      words,
       false,
-      heard,
+      await ears.hearBytes(bytes, blind),
+      digitsIn,
     );
   }
 }
-for (const recording of values.talk === undefined ? [] : await realTalk(values.talk)) {
+for (const recording of values.talk === undefined ? [] : await realTalk(values.talk, part)) {
   for (const level of ["clean", "10"] as const) {
     const heard = await ears.hearBytes(noteOf(recording, level), {
       now: NOW,
@@ -163,7 +170,10 @@ await ears.close();
 const speakers = [...new Set(triples.map(({ speaker }) => speaker))];
 const each = (names: readonly string[]): string[] =>
   names.flatMap((name) => LEVELS.map((level) => `${name}, ${level}`));
-table("By family of voices", [...each(["human", "formant", "recordings"]), "recordings, talk"]);
+table("By family of voices", [
+  ...each(["human", "formant", "recordings", "recordings, weight unknown"]),
+  "recordings, talk",
+]);
 table("By voice", each([...Object.keys(VOICES), ...speakers]));
 table(
   "By noise, human-derived voices",

@@ -34,3 +34,9 @@ export function rightFigures(said: readonly number[], heard: readonly number[]):
 
 export const sameFigures = (said: readonly number[], heard: readonly number[]): boolean =>
   said.length === heard.length && rightFigures(said, heard) === said.length;
+
+/** Figures as rows of digits: `three eight nine` and `three eighty nine` are the same. */
+export const digitsIn = (words: string): number[] =>
+  figuresIn(words).flatMap((figure) =>
+    [...String(figure)].filter((digit) => digit !== ".").map(Number),
+  );
