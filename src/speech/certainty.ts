@@ -23,8 +23,8 @@ const ALONE_MARGIN = 450;
 /** A margin above this says no more. */
 const MOST_MARGIN = 800;
 
-/** Share of the sounding time that must be words: the engine hides talk that it can not place in its pauses. */
-export const LEAST_COVERED = 0.7;
+/** Share of the sounding time that must be words (more than all of it where a word holds a short pause): the engine hides talk that it can not place in its pauses. */
+export const LEAST_COVERED = 0.95;
 
 /** One word alone is found in many a noise: it must fit well. */
 export const LEAST_FIT_ALONE = 5;

@@ -151,7 +151,9 @@ function chosen(
   if (rest.length === 0) return { text: best.text, margin: Number.POSITIVE_INFINITY };
   const next = among(rest);
   if (next.text === "") return { text: best.text, margin: Number.POSITIVE_INFINITY };
-  return { text: best.text, other: next.text, margin: best.score - next.score };
+  // Paths that were cut off too early can hide the better one in the first of the two.
+  const [won, lost] = next.score > best.score ? [next, best] : [best, next];
+  return { text: won.text, other: lost.text, margin: won.score - lost.score };
 }
 
 /** Words that were only found in the second look take the chance of the word in their place, or the least. */

@@ -77,7 +77,7 @@ describe("the grammar of a note", () => {
       if (part !== "tune" || talk) continue;
       const traced = traceFigures(putIn(grammar, context), words.split(" "));
       expect(traced, words).toBeDefined();
-      expect(traced?.length, words).toBe(figures.length);
+      expect(traced?.figures.length, words).toBe(figures.length);
     }
   });
 });
