@@ -14,7 +14,7 @@ import { readSwitch } from "./switching.js";
 import { undoneIn } from "./undo-words.js";
 
 const NOT_YET =
-  /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
+  /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|(?<!heats? )later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
 
 /** `punch it out`, as an intention: what is to become of the ingot. */
 const RING =
@@ -220,6 +220,10 @@ export function readClause(
     if (isQuestion(one, context, sentence) && !(shown && !hasFigure(parts))) {
       const question = readQuestion(one, context, sentence);
       if (question) {
+        const same = ledger.bodies.some(
+          (body) => JSON.stringify(body) === JSON.stringify(question),
+        );
+        if (same) return;
         open(ledger, question);
         ledger.trace.push(`rule: question about ${String(question.about)}`);
       } else give();

@@ -9,7 +9,7 @@ import { asMm, type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
 
 const CUE =
-  /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|instead|rather|should (?:be|have|read|say)|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make the|supposed to|it was the)\b/;
+  /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make the|supposed to|it was the)\b/;
 const RELATIVE_ERROR = 1e-6;
 const near = (a: number, b: number): boolean =>
   Math.abs(a - b) <= RELATIVE_ERROR * Math.max(Math.abs(a), Math.abs(b), 1);
@@ -47,17 +47,42 @@ function valueIn(fig: Fig, field: string, context: ReadingContext): number | und
       : undefined;
   if (field.endsWith("Min"))
     return dimension === "duration" || dimension === undefined ? fig.value : undefined;
-  if (field === "number" || field.endsWith("Pct"))
+  if (field === "number" || field === "melt" || field === "count" || field.endsWith("Pct"))
     return dimension === undefined || dimension === "percent" ? fig.value : undefined;
   return undefined;
 }
 
 const LABELS = /(Mm|G|Pct)$/;
-/** The label of a figure, its own or the only one said in the sentence. */
-function labelOf(fig: Fig, parts: readonly Part[]): string | undefined {
+/** Words that turn a label into another field of what was recorded. */
+const OF: readonly { readonly says: RegExp; readonly from: string; readonly to: string }[] = [
+  { says: /\bpipe\b|\bpipe's\b/, from: "depthMm", to: "pipeDepthMm" },
+  { says: /\bpipe\b|\bpipe's\b/, from: "diameterMm", to: "pipeDiameterMm" },
+  { says: /\btang\b/, from: "lengthMm", to: "tangLengthMm" },
+];
+
+/** The label of a figure, its own or the only one said in the sentence, as the field that was recorded. */
+function labelOf(
+  fig: Fig,
+  parts: readonly Part[],
+  words: string,
+  fields: readonly Field[],
+): string | undefined {
+  const label = bareLabel(fig, parts);
+  const has = (field: string): boolean => fields.some((one) => one.field === field);
+  for (const one of OF)
+    if (
+      one.says.test(words) &&
+      has(one.to) &&
+      (label === one.from || (label === undefined && one.to === "tangLengthMm"))
+    )
+      return one.to;
+  return label;
+}
+
+function bareLabel(fig: Fig, parts: readonly Part[]): string | undefined {
   if (fig.label !== undefined) return fig.label === "square" ? undefined : fig.label;
   const at = parts.indexOf(fig);
-  const before = parts.slice(Math.max(0, at - 3), at).reverse();
+  const before = parts.slice(Math.max(0, at - 6), at).reverse();
   for (const part of before) {
     if (part.type === "figure") return undefined;
     const said = means(part, "noun") ?? means(part, "adj");
@@ -81,6 +106,8 @@ const WORD_GROUPS: readonly { readonly group: string; readonly field: string }[]
   { group: "severity", field: "severity" },
   { group: "route", field: "route" },
   { group: "ingotshape", field: "shape" },
+  { group: "edge", field: "edge" },
+  { group: "place", field: "route" },
 ];
 
 /** `at the tip and not the tang`, `that was a taper, I wasn't drawing`. */
@@ -183,7 +210,7 @@ export function toldCorrection(
       [two, one],
       [one, two],
     ] as const) {
-      const label = labelOf(to, parts) ?? labelOf(from, parts);
+      const label = labelOf(to, parts, words, fields) ?? labelOf(from, parts, words, fields);
       const hit = fields.find((field) => {
         if (typeof field.value !== "number") return false;
         if (label !== undefined && label !== field.field) return false;
@@ -197,7 +224,7 @@ export function toldCorrection(
   }
   if (worked) return undefined;
   // Labelled figures beside a word that puts right: the new values.
-  const labelled = plain.map((fig) => ({ fig, label: labelOf(fig, parts) }));
+  const labelled = plain.map((fig) => ({ fig, label: labelOf(fig, parts, words, fields) }));
   const told = labelled.every(
     ({ label }) => label !== undefined && fields.some((field) => field.field === label),
   );

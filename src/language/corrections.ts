@@ -274,7 +274,8 @@ function unitTold(
     ["op", "removal", "about", "ask"].some((group) => means(part, group) !== undefined),
   );
   if (worked) return undefined;
-  const [one, two] = units;
+  const [one] = units;
+  const two = units.find((unit) => unit.name !== one?.name);
   if (!one) return undefined;
   if (!two) return otherUnit(one.name, context);
   const denied = /\b(not|never|none|instead)\b/.exec(words);
@@ -377,7 +378,7 @@ const LEADS_TO_NAME =
   /^(?:(?:that's|that|it's|it|this|was|is|should|have|been|be|meant|i|for|to|on|go|goes|belongs)\s+){0,6}/i;
 
 const NAMED =
-  /\b(?:belongs? to|belonged to|(?:was|were|is|all) (?:meant )?for|should (?:have gone|be|go|have been) (?:on|under|to|in|with)|goes (?:on|under|to)|put (?:it|that) (?:on|under))\s+(?:the\s+)?(?:ingot\s+|number\s+|no\.?\s+)?([\p{L}\d]+(?:\s(?:one|bar|piece))?)/giu;
+  /\b(?:belongs? to|belonged to|(?:was|were|is|all) (?:meant )?for|should(?:'ve| have)? (?:gone|be|go|been) (?:on|under|to|in|with)|goes (?:on|under|to)|put (?:it|that) (?:on|under))\s+(?:the\s+)?(?:ingot\s+|number\s+|no\.?\s+)?([\p{L}\d]+(?:\s(?:one|bar|piece))?)/giu;
 const INSTEAD = /\b(?:instead of|not|rather than)\s+(?:ingot\s+|number\s+)?([\p{L}\d]+)\s*$/iu;
 
 /** `that belonged to Nettle`, `should have gone under ingot 14 instead of 12`. */

@@ -2,6 +2,7 @@
 import { doubtAbout } from "./doubts.js";
 import {
   beginCrack,
+  beginRemoval,
   type FactReader,
   fresh,
   LONGEST_CRACK_MM,
@@ -32,6 +33,9 @@ export function goneMark(r: FactReader, part: Mark, _i: number): void {
   else if (last?.kind === "crack" && last.place !== undefined) body.place = last.place;
   return;
 }
+
+const GONE_WITH =
+  /^\S+( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+ (right |all )?(out|away) (with|w\/|using|by)\b/;
 
 export function crackMark(r: FactReader, part: Mark, i: number): void {
   const { ledger, parts } = r;
@@ -85,6 +89,12 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
     put(ledger, frame, "severity", sev);
     if (r.place !== undefined && frame.place === undefined) frame.place = r.place;
     r.place = undefined;
+    return;
+  }
+  // `crack chiselled away`, `chased the crack out with the chisel`: only what was taken away.
+  const after = r.sentence.lower(part.from, parts[parts.length - 1]?.to ?? part.to);
+  if (kind === "crack" && GONE_WITH.test(after)) {
+    beginRemoval(r, undefined);
     return;
   }
   const reuse = frame?.kind === "crack" && frame.justOpened === true;

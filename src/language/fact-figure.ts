@@ -1,4 +1,5 @@
 /** Where a figure goes: to the open frame if that takes it, else to the size, the weight or the heat. */
+import { G_PER_OUNCE, G_PER_POUND } from "../units/index.js";
 import { doubtAbout } from "./doubts.js";
 import { crackFigure } from "./fact-crack.js";
 import { takeTemperature } from "./fact-heat.js";
@@ -44,6 +45,32 @@ function crackAfterFigures(parts: readonly Part[], at: number): boolean {
   }
   return false;
 }
+
+/** `weighs fifteen` in an inch chat: ounces, pounds or grams? */
+function askWeight(r: FactReader, fig: Fig): void {
+  const units = [
+    ["oz", G_PER_OUNCE],
+    ["lb", G_PER_POUND],
+    ["g", 1],
+  ] as const;
+  doubtAbout(r.ledger, {
+    about: "unit",
+    choices: units
+      .map(([unit, grams]) => ({ unit, massG: fig.value * grams }))
+      .filter(({ massG }) => massG >= LIGHTEST_G && massG <= HEAVIEST_G)
+      .map(({ unit, massG }) => ({
+        label: `${Math.round(fig.value * 1000) / 1000} ${unit}`,
+        body: { kind: "size", massG },
+      })),
+    of: undefined,
+    figs: [fig],
+  });
+  fig.used = true;
+  r.ledger.touched += 1;
+}
+/** What an ingot of this trade may weigh (common practice, range of what is offered to choose from). */
+const LIGHTEST_G = 10;
+const HEAVIEST_G = 10_000;
 
 export function takeFigure(r: FactReader, fig: Fig, i: number) {
   const { ledger, parts, context, talk, sentence, all } = r;
@@ -92,6 +119,13 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     put(ledger, melt, "carbonPct", fig.value, fig);
     return;
   }
+  if (
+    fig.dimension === undefined &&
+    fig.label === undefined &&
+    fig.value >= TEMP_FROM_C &&
+    /^(temperature|temp|temps|temperature is|temp is)$/.test(wordsAt(r, i - 1))
+  )
+    return takeTemperature(r, fig);
   const chained = fig.chain !== undefined;
   const bareTemp =
     fig.dimension === undefined &&
@@ -157,6 +191,7 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   if (fig.label === "massG" && fig.dimension === undefined) {
     const grams = inch ? undefined : fig.value;
     if (grams !== undefined) put(ledger, sizeOf(ledger), "massG", grams, fig);
+    else askWeight(r, fig);
     return;
   }
   if (!isLength(fig)) return;
@@ -189,12 +224,14 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   if (
     frame?.kind === "removal" &&
     (frame.lengthMm ?? frame.depthMm ?? frame.place) !== undefined &&
-    /^(and|plus|then|also)$/.test(wordsAt(r, i - 1)) &&
+    (/^(and|plus|then|also)$/.test(wordsAt(r, i - 1)) ||
+      (ledger.soft && i === 0 && (frame.lengthMm ?? frame.depthMm) !== undefined)) &&
     offAfter(r, i) &&
     fig.label === undefined
   ) {
+    const method = frame.method === "grind" || frame.method === "file" ? frame.method : undefined;
     closeFrame(ledger);
-    put(ledger, beginRemoval(r, undefined), "depthMm", mm(fig, context), fig);
+    put(ledger, beginRemoval(r, method), "depthMm", mm(fig, context), fig);
     return;
   }
   if (frame?.kind === "removal" && removalFigure(r, fig, frame, i)) return;

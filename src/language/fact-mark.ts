@@ -17,7 +17,7 @@ import {
 import { methodMark } from "./fact-removal.js";
 import { settingOf } from "./frames.js";
 import { addOperation, type Body, closeFrame, put, sizeOf } from "./ledger.js";
-import { type Mark, means } from "./parts.js";
+import { type Mark, means, type Part } from "./parts.js";
 
 /** `crack on edge`, `filed 3 off on edge`: where, not how it was worked. */
 function isPlaceHere(r: FactReader, i: number): boolean {
@@ -35,8 +35,12 @@ function sizeFollows(r: FactReader, part: Mark): boolean {
 }
 
 const RING_LABELS = /^(diameterMm|heightMm|thicknessMm)$/;
-const sizedAsRing = (r: FactReader, i: number): boolean =>
-  r.parts.slice(i + 1).some((one) => one.type === "figure" && RING_LABELS.test(one.label ?? ""));
+const sizedAsRing = (r: FactReader, i: number): boolean => {
+  const at = r.all.indexOf(r.parts[i] as Part);
+  return r.all
+    .slice(at + 1)
+    .some((one) => one.type === "figure" && RING_LABELS.test(one.label ?? ""));
+};
 
 /** Words that turn to what the piece is now: `30 thou off the back and it's 14 oz`. */
 const STATE =
@@ -176,6 +180,14 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     closeFrame(ledger);
     return;
   }
+  if (
+    frame?.kind === "crack" &&
+    (frame.depthMm ?? frame.lengthMm) !== undefined &&
+    /^(bar is|blade is|piece is|block is|bar|the bar)$/.test(part.words)
+  ) {
+    closeFrame(ledger);
+    return;
+  }
   const where = means(part, "place");
   if (where !== undefined) return placeMark(r, where, i, part.words);
   // `2 deep on the spine and one 1 deep on the tip`.
@@ -191,6 +203,16 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     return;
   }
   const size = means(part, "severity");
+  // `a fine one on the face`: another crack.
+  if (
+    size !== undefined &&
+    frame?.kind === "crack" &&
+    frame.place !== undefined &&
+    wordsAt(r, i + 1) === "one"
+  ) {
+    beginCrack(r).severity = size;
+    return;
+  }
   if (size !== undefined) {
     if (
       frame?.kind === "crack" &&

@@ -70,7 +70,13 @@ export function cooling(r: FactReader, i: number, melt: Body): void {
 export function ingotMark(r: FactReader, i: number): void {
   const { ledger, parts, sentence } = r;
   const frame = ledger.frame;
-  const name = nameAfter(parts, i, sentence);
+  const lead = parts.slice(Math.max(0, i - 3), i);
+  // `this ingot runs 5/8 deep`: no name follows.
+  const pointed = lead.some(
+    (one) => one.type === "mark" && /^(this|that|this here|my|our)$/.test(one.words),
+  );
+  const named = nameAfter(parts, i, sentence);
+  const name = pointed && named && /^[a-z']+$/.test(named.name) ? undefined : named;
   const isNew =
     /\b(new|fresh)\b/.test(sentence.lower(parts[0]?.from ?? 0, parts[i]?.from ?? 0)) ||
     parts.slice(0, i).some((one) => means(one, "ingotshape") !== undefined);

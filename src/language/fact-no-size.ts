@@ -15,6 +15,9 @@ export function elsewhere(r: FactReader, fig: Fig, i: number): boolean {
     means(next, "noun") === "from" &&
     [parts[i + 2], parts[i + 3]].some((one) => means(one, "place") !== undefined);
   if (!times && !from) return false;
+  // `cut 16 mm from the end`: taken from there.
+  if (from && !times && ledger.frame?.kind === "removal" && ledger.frame.lengthMm === undefined)
+    return false;
   let to = parts[i + 1]?.to ?? fig.to;
   if (from)
     for (const one of [parts[i + 2], parts[i + 3]])

@@ -5,7 +5,7 @@ import { takeFigure } from "./fact-figure.js";
 import { takeMark } from "./fact-mark.js";
 import { type FactReader, type Talk, understood } from "./fact-reader.js";
 import { heatsOf, type Ledger, newHeat, put } from "./ledger.js";
-import { means, type Part } from "./parts.js";
+import { type Mark, means, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
 
 /** Reads one clause into the ledger. */
@@ -64,9 +64,30 @@ export function readFacts(
       if (part.used) r.justHeat = false;
       continue;
     }
+    if (part.type === "unknown" && namesIngot(r, i)) continue;
     if (part.type !== "mark" || understood.has(part)) continue;
     takeMark(r, part, i);
   }
+}
+
+/** `new ingot, Moth, cone`, `I call it Luna`, `name of Possum`: a strange word where the name is missing. */
+function namesIngot(r: FactReader, i: number): boolean {
+  const { ledger, parts, sentence } = r;
+  const { frame } = ledger;
+  const part = parts[i];
+  if (!part || frame?.kind !== "ingot" || frame.name !== undefined) return false;
+  const before = parts[i - 1];
+  const called =
+    before?.type === "mark" &&
+    /(^| )(name|names|called|named|call)( it| of| is)?$|^of$/.test(before.words) &&
+    (before.words !== "of" ||
+      (parts[i - 2]?.type === "mark" && /name/.test((parts[i - 2] as Mark).words)));
+  const alone = frame.isNew === true && parts.every((one) => one === part || one.type === "stop");
+  if (!called && !alone) return false;
+  frame.name = sentence.raw(part.from, part.to);
+  understood.add(part);
+  ledger.touched += 1;
+  return true;
 }
 
 export { type Talk, understood } from "./fact-reader.js";

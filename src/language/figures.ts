@@ -116,6 +116,7 @@ function written(tokens: readonly Token[], at: number): Figure | undefined {
 /** Words after which `second`, `third` … count. */
 const COUNTED = new Set([
   "heat",
+  "heat's",
   "heats",
   "pass",
   "blade",

@@ -196,7 +196,8 @@ export function meltFigure(
   if (isCarbon(fig)) {
     const charge = frame.charge as { carbonPct?: number }[] | undefined;
     const last = charge?.[charge.length - 1];
-    if (last && ledger.meltMode === "charge" && last.carbonPct === undefined) {
+    const beside = parts.slice(0, i).some((one) => one.type === "figure" || means(one, "what"));
+    if (last && beside && ledger.meltMode === "charge" && last.carbonPct === undefined) {
       last.carbonPct = fig.value;
       fig.used = true;
       return true;

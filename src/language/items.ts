@@ -162,7 +162,7 @@ function isPronoun(tokens: readonly Token[], at: number): boolean {
   if (next.text === "point") return false;
   const phrase = phraseAt(tokens, at + 1);
   return (
-    phrase?.means.some((one) => /^(place|severity):/.test(one) || one === "kind:crack") ?? false
+    phrase?.means.some((one) => /^(place|severity|op):/.test(one) || one === "kind:crack") ?? false
   );
 }
 

@@ -60,13 +60,13 @@ function named(content: readonly Part[]): boolean {
 const LEAD = "^(?:(?:and|so|ok|okay|right|well|er|um|hey|oi|mate|please|now|then|also|but)[ ,]+)*";
 /** Forms of asking that no single word of the vocabulary tells. */
 const ASKS = new RegExp(
-  `${LEAD}(?:(?:i'm |i am |just )?wondering|i wonder|i'd like to (?:know|see)|i would like to (?:know|see)|i want to (?:know|see)|i need to know|suppose|supposing|say i|if i|if we|if i'm|do i|do we|does (?:my|the|this|it)|did i|have i|have we|would (?:a|the|it|this|my|that)|will (?:a|the|it|this|my|that)|could (?:i|a|the|it|this)|can (?:you|i|we|the|my|a|it)|is (?:it|this|that|there|\\d|my|the)|are (?:we|there)|am i|am i|let me see|let's see|list|give me|gimme|show|tell|remind me|explain|what've|what have|what's|whats|what|where|how|which|when|any (?:idea|chance|clue)|wrap|run me through|walk me through|fill me in|not sure (?:what|how|which|where))\\b`,
+  `${LEAD}(?:(?:i'm |i am |just )?wondering|i wonder|i'd like to (?:know|see)|i would like to (?:know|see)|i want to (?:know|see)|i need to know|suppose|supposing|say i|if i|if we|if i'm|do you (?:think|reckon)|reckon|do i|do we|does (?:my|the|this|it)|did i|have i|have we|would (?:a|the|it|this|my|that)|will (?:a|the|it|this|my|that)|could (?:i|a|the|it|this)|can (?:you|i|we|the|my|a|it)|is (?:it|this|that|there|\\d|my|the)|are (?:we|there)|am i|am i|let me see|let's see|list|give me|gimme|show|tell|remind me|explain|what've|what have|what's|whats|what|where|how|which|when|any (?:idea|chance|clue)|wrap|run me through|walk me through|fill me in|not sure (?:what|how|which|where))\\b`,
 );
 /** What is asked about, by the words in it; the first line that fits. */
 const SCORES: readonly { readonly about: string; readonly says: RegExp }[] = [
   {
     about: "plan",
-    says: /\b(suppose|supposing|what if|if (i|we|i'm)|still (get|make|a knife|a blade|enough)|come out of|out of this|get out of|which (blade|knife|route|way)|route|the plan|blade would|fit|suits?|enough (steel|for)|longest|biggest|largest)\b/,
+    says: /\b(work better|or as a ring|(face|spine|end|ring) or\b|suppose|supposing|what if|if (i|we|i'm)|still (get|make|a knife|a blade|enough)|come out of|out of this|get out of|which (blade|knife|route|way)|route|the plan|blade would|fit|suits?|enough (steel|for)|longest|biggest|largest)\b/,
   },
   {
     about: "force",
@@ -112,6 +112,16 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
   if (askedOf(clause, context, sentence) !== undefined) return true;
   if (named(content)) return true;
   const first = content[0];
+  // `recap this ingot for me`.
+  if (
+    means(first, "about") === "summary" &&
+    content
+      .slice(1)
+      .every(
+        (part) => /^(ingot|finish|goal)$/.test(means(part, "kind") ?? "") || means(part, "goal"),
+      )
+  )
+    return true;
   const asked = sentence.lower(clause.parts[0]?.from ?? 0, clause.parts.at(-1)?.to ?? 0);
   if (/^(and |so |ok )*is \d.*\benough\b/.test(asked)) return true;
   // `…, which was 21 g`: more of what was told.
@@ -239,8 +249,10 @@ export function readQuestion(
   }
   about ??= asks || clause.asked || ASKS.test(words.trim()) ? scored(words, parts) : undefined;
   if (about === undefined) return undefined;
-  if (about === "status" && says(/\b(lost|lose|losing|loss|losses|thrown away|wasted)\b/))
+  if (about === "status" && says(/\b(lost|lose|losing|loss|losses|thrown away|wasted|cost)\b/))
     about = "loss";
+  if (about === "status" && says(/\b(today|yesterday)\b/) && says(/\b(do|did|done)\b/))
+    about = "day";
   if (about === "status" && says(/\bnext\b/) && !says(/\bpipe\b/)) about = "next";
   if (about === "status" && says(/\bhow long a\b/)) about = "plan";
   const body: Body = { kind: "question", about };

@@ -25,7 +25,7 @@ function noteOf(text: string): string | undefined {
   if (!lead) return undefined;
   const rest = text
     .slice(lead[0].length)
-    .replace(/^\s*(to self)?\s*[:,\-–—]?\s*/i, "")
+    .replace(/^\s*[:,\-–—]?\s*/i, "")
     .trim();
   return rest;
 }

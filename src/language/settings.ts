@@ -83,6 +83,11 @@ export function wished(
 
 /** Takes the settings out of a clause; the parts that said them are returned as understood. */
 export function readSettings(parts: readonly Part[], ledger: Ledger, sentence: Sentence): void {
+  const stops = wished(parts, sentence);
+  if (stops?.field === "spokenReplies" && stops.value === false) {
+    put(ledger, settingOf(ledger), stops.field, stops.value);
+    return;
+  }
   for (const part of parts) {
     const says = SAYS[means(part, "kind") ?? ""];
     if (says) put(ledger, settingOf(ledger), says.field, says.value);

@@ -23,7 +23,7 @@ const figuresBeside = (tokens: readonly Token[], at: number): boolean =>
 const HEARD: readonly { word: string; before: RegExp; after: RegExp; is: string }[] = [
   {
     word: "wait",
-    before: /^(the|its|it's|bar|current|total)$/,
+    before: /^(the|its|it's|bar|current|total|)$/,
     after: /^(is|was|now|of|at)$/,
     is: "weight",
   },
@@ -46,6 +46,12 @@ const HEARD: readonly { word: string; before: RegExp; after: RegExp; is: string 
     after: /^(cold|hot|thick|thin)$/,
     is: "too",
   },
+  {
+    word: "seem",
+    before: /^(a|the|small|little|hairline|this|that|fine|tiny|another)$/,
+    after: /^/,
+    is: "seam",
+  },
   { word: "hi", before: /^\d/, after: /^/, is: "high" },
 ];
 const NUMBERS = ["", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
@@ -61,10 +67,49 @@ const UNIT_NOUNS: Readonly<Record<string, string>> = {
   tonner: "ton",
   tonners: "ton",
 };
+/** `ingot RB2`: letters and a number in one are a name. */
+function withMarks(tokens: readonly Token[]): readonly Token[] {
+  const out: Token[] = [];
+  for (const token of tokens) {
+    const word = out[out.length - 1];
+    const lead = out[out.length - 2]?.text ?? "";
+    const mark =
+      token.kind === "number" &&
+      token.glued &&
+      token.whole &&
+      token.text.length <= 3 &&
+      word?.kind === "word" &&
+      word.text.length >= 2 &&
+      word.text.length <= 4 &&
+      /^(ingot|ing|called|named|name|to|onto|on)$/.test(lead) &&
+      !UNIT_OF_WORD.has(word.text) &&
+      !/^(ht|heat|no|nr|melt|bar)$/.test(word.text);
+    if (mark && word)
+      out[out.length - 1] = { ...word, text: word.text + token.text, end: token.end };
+    else out.push(token);
+  }
+  return out.length === tokens.length ? tokens : out;
+}
+
+/** `heat heat seven`: said twice, meant once. Figures are never touched. */
+const withoutStutter = (tokens: readonly Token[]): readonly Token[] =>
+  tokens.filter(
+    (token, i) =>
+      !(
+        token.kind === "word" &&
+        token.text.length > 2 &&
+        token.text === tokens[i - 1]?.text &&
+        !isNumberWord(token.text) &&
+        !Object.hasOwn(NUMBER_CONFUSIONS, token.text)
+      ),
+  );
+
 const isNumber = (token: Token | undefined): boolean =>
   token?.kind === "number" || isNumberWord(token?.text ?? "");
+const LABELS =
+  /^(thick|wide|long|deep|high|tall|across|mm|mil|g|grams|inch|inches|ounces|degrees)$/;
 const numberBeside = (tokens: readonly Token[], at: number): boolean =>
-  isNumber(tokens[at - 1]) && isNumber(tokens[at + 1]);
+  (isNumber(tokens[at - 1]) || LABELS.test(tokens[at - 1]?.text ?? "")) && isNumber(tokens[at + 1]);
 
 /** Words that name what follows their colon, as in a form: `heat: 5, temp: 1760 F, op: draw`. */
 const KEYS =
@@ -97,8 +142,10 @@ const withoutKeys = (all: readonly Token[]): readonly Token[] => {
 
 /** Tokens with shorthand written out. Places in the message are kept. */
 export function writtenOut(all: readonly Token[]): readonly Token[] {
-  const tokens = withoutKeys(all);
+  const tokens = withoutStutter(withMarks(withoutKeys(all)));
   const round = tokens.some((token) => ROUND.test(token.text));
+  const letters = ["l", "w"].every((one) => tokens.some((token) => token.text === one));
+  const pairs = tokens.some((token) => /^(blades|knives|daggers)$/.test(token.text));
   return tokens.map((token, i) => {
     const sign = token.kind === "sign" ? SIGNS[token.text] : undefined;
     if (sign !== undefined && !figuresBeside(tokens, i))
@@ -132,6 +179,19 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       return { ...token, text: token.text === "hts" ? "heats" : "heat" };
     if (token.text === "n" && next?.kind === "word" && tokens[i - 1] !== undefined)
       return { ...token, text: "and" };
+    // `th 17`, `ing Kos`, `33 h` of a puck, `.15 T` beside an L and a W.
+    const numberNext = next?.kind === "number";
+    if (token.text === "th" && numberNext && tokens[i - 1]?.kind !== "number")
+      return { ...token, text: "thickness" };
+    if (token.text === "ing" && next !== undefined) return { ...token, text: "ingot" };
+    if (token.text === "h" && round && tokens[i - 1]?.kind === "number" && !numberNext)
+      return { ...token, text: "high" };
+    if (token.text === "t" && letters && tokens[i - 1]?.kind === "number")
+      return { ...token, text: "thickness" };
+    // `length's wrong`: the label.
+    if (/^(length|width|height|thickness|depth|weight|diameter)'s$/.test(token.text))
+      return { ...token, text: token.text.slice(0, -2) };
+    if (token.text === "pair" && pairs) return { ...token, text: "two" };
     const heard = HEARD.find(
       (one) =>
         one.word === token.text &&

@@ -236,7 +236,9 @@ const UNIT_AFTER_BARE_PART = new Set(["inch", "inches", "in", "of"]);
 export function spokenAt(tokens: readonly Token[], at: number, compact = true): Spoken | undefined {
   const word = wordAt(tokens, at);
   if (word === "") return undefined;
-  if (word === "point" || word === "decimal") {
+  // `near the point two mil deep`: the tip.
+  const tip = word === "point" && /^(the|its|near|at)$/.test(wordAt(tokens, at - 1));
+  if ((word === "point" && !tip) || word === "decimal") {
     const rest = decimals(tokens, at + 1);
     if (rest.text === "") return undefined;
     return { value: Number(`0.${rest.text}`), next: rest.next, fraction: false, whole: false };

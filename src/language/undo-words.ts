@@ -4,7 +4,7 @@ const VERB =
   /^(?:(?:please|pls|no|nope|oh|ah|ok|okay|hey|sorry|oops|damn|can you|could you|would you|will you|you can|just|now|and|so|then)[\s,]+)*(?:undo|un-?log|scratch|delete|erase|remove|cancel|forget|ignore|disregard|wipe|strike|bin|kill|chuck|withdraw|revert|reverse|retract|scrap|rub|roll back|get rid of|take back|take|pull|throw out|throw away|kick out|clear)\b/i;
 /** Words that may follow, each alone. */
 const POINTS =
-  /^(?:that|it|this|those|these|them|the|my|your|all|of|what|whatever|i|you|just|last|previous|latest|most|recent|told|said|wrote|typed|sent|entered|logged|put|entry|entries|message|messages|msg|note|record|records|one|ones|thing|things|lot|bit|out|back|away|off the log|from|log|please|again|completely|would|could|will|thanks|mate|was|were|wrong|mistake|a|an|heat|heats|size|crack|removal|melt|weight|reading|line|lines|two|three|four|five|six|seven|eight|nine|ten|\d{1,2})$/i;
+  /^(?:that|it|this|those|these|them|the|my|your|all|of|what|whatever|i|you|just|last|previous|latest|most|recent|told|said|wrote|typed|sent|entered|logged|put|entry|entries|message|messages|msg|note|record|records|one|ones|thing|things|lot|bit|out|back|away|off the log|from|log|please|again|pls|plz|completely|would|could|will|thanks|mate|was|were|wrong|mistake|a|an|heat|heats|size|crack|removal|melt|weight|reading|line|lines|two|three|four|five|six|seven|eight|nine|ten|\d{1,2})$/i;
 /** At least one of these makes it about the log and not about steel. */
 const LOGGED =
   /\b(?:that|it|this|last|previous|latest|entry|entries|message|messages|msg|what i|those|ones?|thing|things|lot|heat|record|records)\b/i;

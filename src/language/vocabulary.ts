@@ -25,7 +25,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "straighten, straightened, straightening, straightened out, trued up, trued, took the bend out, took the twist out, took the warp out, hammered straight, knocked straight, bashed straight, whacked straight, tapped straight, beat straight, forged straight, got straight, made straight",
   "op:punch": "punch, punched, punching, punched out, punched through, drifted, slit and drifted",
   "op:open":
-    "opened, opened up, opening, opening up, opened the ring, opened up the ring, opened out, opened out the ring, opening the ring, opening up the ring, ring opened, open ring, open the ring up, ring open, opened the ring up",
+    "opened, opened up, opening, opening up, opened the ring, opened up the ring, opened out, opened out the ring, opening the ring, opening up the ring, ring opened, ring is opened, ring is open, the ring is opened, open ring, open the ring up, ring open, opened the ring up",
   "op:normalise":
     "normalise, normalised, normalising, normalize, normalized, normalizing, normalisation, normalising cycle, normalizing cycle, normalising heat, normalizing heat, normalise cycle, normalize cycle",
 
@@ -35,7 +35,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "melt, melts, melted, melting, crucible, charge, charged, charging, firing, poured, pour, the pour, crucible charge, melt day",
   "kind:ingot": "ingot, ingots, button, cake",
   "kind:goal":
-    "what i want, what i'd want, what i'd like, what i need, what we want, i'd like a, i'd like, i would like, goal, target, want, wanted, i want, we want, aim, aim for, aiming for, aiming at, going for, making, make, blade of, blades of, knives of, daggers of, want a blade, customer wants, to make, the goal is, goal is, goal now, shooting for, planning, ordered, order is, commission is, hoping for, the plan is a, plan for a, plan for two, plan a, after a, need a blade",
+    "i wish, wish for, i wish for, i fancy, what i want, what i'd want, what i'd like, what i need, what we want, i'd like a, i'd like, i would like, goal, target, want, wanted, i want, we want, aim, aim for, aiming for, aiming at, going for, making, make, blade of, blades of, knives of, daggers of, want a blade, customer wants, to make, the goal is, goal is, goal now, shooting for, planning, ordered, order is, commission is, hoping for, the plan is a, plan for a, plan for two, plan a, after a, need a blade",
   "kind:crack":
     "crack, cracks, cracked, cracking, seam, seams, cold shut, cold shuts, coldshut, split, splits, tear, tears, tore, torn, fissure, delamination, there's a crack, there is a crack, crack opened, crack opening, crack opened up, crack showing, crack showed up, cracks showing, found a crack, got a crack, spotted a crack",
   "kind:finish":
@@ -71,7 +71,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "removal:chisel":
     "chisel, chiselled, chiseled, chiselling, chiseling, chisel out, chiselled out, chiseled out, hot chisel, hot cut out",
   "removal:cut":
-    "cut, cutting, sawn, sawed, sawing, saw, cropped, cropping, crop, trimmed, trimming, trim, lopped, lopped off, cut off, chopped, chopped off, hot cut, hot cut off, hacksawed, bandsawed, nipped off, sawed off, sawn off, sliced off, bandsaw, hacksaw, sheared, sheared off",
+    "cutted, cutted off, cut, cutting, sawn, sawed, sawing, saw, cropped, cropping, crop, trimmed, trimming, trim, lopped, lopped off, cut off, chopped, chopped off, hot cut, hot cut off, hacksawed, bandsawed, nipped off, sawed off, sawn off, sliced off, bandsaw, hacksaw, sheared, sheared off",
   "removal:file": "file, filed, filing, filed off, filed out, filed away",
   "removal:any":
     "slug weighed, slug weighs, slug was, the slug weighed, slug, broke off, broke a piece off, a piece broke off, piece came off, lost a piece, lost, lose, losing, took off, taken off, removed, remove, removing, took, came off, come off, off the, weighed the swarf, loss, flaked off, knocked off, knocked back, whittled, whittled off, shaved, shaved off, skimmed, skimmed off, scraped, scraped off, nibbled off, hogged off, dressed back",
@@ -104,7 +104,8 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "across, outside, in diameter, od, outside diameter, outer diameter, round, wide across, across the top, over the top",
   "adj:bottomDiameterMm":
     "across the bottom, at the bottom, dia at the bottom, bottom dia, at the foot, across the base, at the base, dia bottom, diameter at the bottom, across at the bottom, dia at the base, at the small end, wide at the bottom, dia below, on the bottom, across the foot",
-  "adj:square": "square, sq, square section, square bar, square block",
+  "adj:square":
+    "both ways, each way, in both directions, square, sq, square section, square bar, square block",
   "adj:carbonPct": "carbon, percent carbon, per cent carbon, % carbon, %c",
   "adj:positionMm":
     "from the tang end, from the tang, from tang end, from tang, from the handle end, from the tang side, off the tang end, in from the tang, up from the tang, up from the tang end, in from the tang end, from the handle, along from the tang, away from the tang, along from the tang end, from the butt, from the butt end",
@@ -141,7 +142,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "ingotshape:cone": "cone, conical, cone shaped, truncated cone",
   "shape:disc": "disc, disk, round disc, pancake",
   "shape:block": "block, billet, brick",
-  "shape:ring": "ring, doughnut, donut",
+  "shape:ring": "ring's, the ring's, ring, doughnut, donut",
   "shape:bar": "bar, blank, stock",
 
   // Blades.
@@ -161,7 +162,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "route:ring":
     "punch it out and open the ring, punch out the pipe and open the ring, punch the pipe out and open the ring, ring route, the ring route, route ring, punch it and open the ring, pipe punched out, go with a ring, make a ring of it, ring way, punch and open, as a ring with the pipe punched out, punch the pipe and open it up, punch and open the ring, punch the pipe out, open it as a ring, punch the pipe out and open it up, punch it and open it up, punch out the pipe and open it up, as a ring, open into a ring, open it into a ring, punch the pipe out and open into a ring",
   "split:yes":
-    "split in two, split it in two, two blades from one bar, two blades out of one bar, two blades from the bar, cut in two, cut it in two, split into two, split it into two, split the bar in two, split the bar, middle in the tangs, with the middle in the tangs, doubtful middle in the tangs, two blades from this bar, tangs in the middle, split in the middle, split the bar into two blades, split it into two blades, split into two blades, two blades out of this bar, two blades from it, two blades tang to tang, tangs to the middle, halve the bar, split this one in two, split this in two, split this bar in two, split that in two, split the block in two, both tangs in the middle, two from one bar",
+    "cut into two blades, one bar cut into two blades, one bar cut in two, split in two, split it in two, two blades from one bar, two blades out of one bar, two blades from the bar, cut in two, cut it in two, split into two, split it into two, split the bar in two, split the bar, middle in the tangs, with the middle in the tangs, doubtful middle in the tangs, two blades from this bar, tangs in the middle, split in the middle, split the bar into two blades, split it into two blades, split into two blades, two blades out of this bar, two blades from it, two blades tang to tang, tangs to the middle, halve the bar, split this one in two, split this in two, split this bar in two, split that in two, split the block in two, both tangs in the middle, two from one bar",
 
   // Charges of a melt.
   "what:charge":
@@ -200,7 +201,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "say:next heat":
     "another heat, one more heat, heat done, next heat, next heat done, done another heat, new heat, heat finished, fresh heat, that's another heat, thats another heat, one heat more, a heat done, did a heat, did another heat, back in the fire, heat over, heat's done, end of heat, finished the heat, finished another heat, that heat is done, that's the heat done, through another heat",
   "say:switch":
-    "back to, back on, i'm back on, i'm on, go over to, going over to, changing over to, change over, take me to, take me over to, bring up, bring back, return to, onto, over on, this bit is for, this is for, this one is for, next is for, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
+    "swap me over to, swap over to, put me back on, put me on, get me back to, get back to, take me back to, back to, back on, i'm back on, i'm on, go over to, going over to, changing over to, change over, take me to, take me over to, bring up, bring back, return to, onto, over on, this bit is for, this is for, this one is for, next is for, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
   "say:wrong ingot":
     "that was ingot, that was for ingot, that was on ingot, that should be ingot, i meant ingot, wrong ingot, wrong bar, wrong one, not this ingot, wrong piece, wrong block, wrong billet, wrong blade",
   "say:not": "not, instead of, rather than, and not, never, and never",
@@ -285,7 +286,7 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   "that's": "thats",
   "she's": "shes",
   "he's": "hes",
-  from: "frm",
+  from: "frm, fr",
   with: "wth",
   because: "cos, coz, cuz",
   twenty: "twenny, twenney",
@@ -298,6 +299,16 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   ninety: "niney, ninedy",
   ground: "grnd, grd",
   spine: "spn",
+  drew: "drw, drwn",
+  flattened: "flatnd, flatt'd, flat'd",
+  squared: "sqd, sq'd",
+  normalised: "norm'd, normd, nrmlsd",
+  blades: "blds",
+  double: "dbl",
+  little: "lil, lill",
+  "today's": "todays",
+  "yesterday's": "yesterdays",
+  "they're": "theyre",
   weight: "wght, wgt, wt",
   reheat: "rht",
   temp: "tmp, tmep",
