@@ -83,11 +83,13 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
     }
   }
 
-  async function look(): Promise<void> {
+  async function lookForUpdates(): Promise<void> {
     const askedMs = clock.nowMs();
-    if (room() > 0) {
-      for (const chatId of await work.takeWaiting("take", worker, room())) begin(chatId, askedMs);
-    }
+    if (room() <= 0) return;
+    for (const chatId of await work.takeWaiting("take", worker, room())) begin(chatId, askedMs);
+  }
+
+  async function lookForTheRest(): Promise<void> {
     const sendAskedMs = clock.nowMs();
     for (const chatId of await work.takeWaiting("send", worker, deps.atOnce)) {
       leases.given("send", chatId, sendAskedMs);
@@ -107,14 +109,22 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
       return put;
     },
     async run() {
+      let nextMs = clock.nowMs();
       while (!signal.aborted) {
         wakeUp = new AbortController();
         try {
-          await look();
+          await lookForUpdates();
+          if (clock.nowMs() >= nextMs) {
+            await lookForTheRest();
+            nextMs = clock.nowMs() + deps.lookEveryMs;
+          }
         } catch (error) {
           logger.warn({ trouble: describeTrouble(error) }, "could not look for work");
+          nextMs = clock.nowMs() + deps.lookEveryMs;
+          await clock.sleep(deps.lookEveryMs, signal);
         }
-        await clock.sleep(deps.lookEveryMs, AbortSignal.any([signal, wakeUp.signal]));
+        const waitMs = Math.max(0, nextMs - clock.nowMs());
+        await clock.sleep(waitMs, AbortSignal.any([signal, wakeUp.signal]));
       }
       while (inHand.size > 0) await Promise.all(inHand);
     },

@@ -100,6 +100,15 @@ export class PostgresDatabase {
     return this.#transaction(`BEGIN${soon}`, work, options);
   }
 
+  /**
+   * As `write`, for a single statement that may be done twice: sent with the transaction's beginning and end, so
+   * `work` must ask for it before it waits for anything.
+   */
+  writeOne<T>(work: (sql: Sql) => Promise<T>, options: WorkOptions = {}): Promise<T> {
+    const soon = options.durable === "soon" ? "; SET LOCAL synchronous_commit = off" : "";
+    return this.#transaction(`BEGIN${soon}`, work, { ...options, single: true });
+  }
+
   /** One moment of the log, whatever others write. */
   read<T>(work: (sql: Sql) => Promise<T>, options: WorkOptions = {}): Promise<T> {
     return this.#transaction("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY", work, {
@@ -150,7 +159,11 @@ export class PostgresDatabase {
   async #transaction<T>(
     begin: string,
     work: (sql: Sql) => Promise<T>,
-    { patient = false, reads = false }: WorkOptions & { readonly reads?: boolean },
+    {
+      patient = false,
+      reads = false,
+      single = false,
+    }: WorkOptions & { readonly reads?: boolean; readonly single?: boolean },
   ): Promise<T> {
     const limits = patient ? [0, 0] : [STATEMENT_MS, LOCK_MS];
     const whole = patient ? "; SET LOCAL enable_seqscan = on" : "";
@@ -163,9 +176,15 @@ export class PostgresDatabase {
         client = await this.#connect();
         const begun = client.query(start);
         // Where nothing is written, the first statement need not wait; if it can not begin, it fails, too.
-        if (reads) begun.catch(() => {});
+        if (reads || single) begun.catch(() => {});
         else await begun;
-        const result = await work(sqlOf(client, patient ? PATIENT_MS : SILENCE_MS));
+        const sql = sqlOf(client, patient ? PATIENT_MS : SILENCE_MS);
+        if (single) {
+          const [result] = await Promise.all([work(sql), client.query("COMMIT"), begun]);
+          client.release();
+          return result;
+        }
+        const result = await work(sql);
         if (reads) {
           await begun;
           endReading(client);

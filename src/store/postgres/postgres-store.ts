@@ -71,7 +71,7 @@ export class PostgresStore implements LogStore {
     return this.#database.readOne((sql) => outbox.unsent(sql, limit, chatId));
   }
   markSent(replyId: string, at: string, sentAs?: string, chatId?: string) {
-    return this.#write((sql) => outbox.markSent(sql, replyId, at, sentAs, chatId), {
+    return this.#database.writeOne((sql) => outbox.markSent(sql, replyId, at, sentAs, chatId), {
       durable: "soon",
     });
   }
