@@ -130,7 +130,7 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
   if (
     means(part, "shape") !== undefined &&
     (frame?.kind === "removal" || frame?.kind === "crack") &&
-    /^(in|in the|of the|from the|off the|on the|out of the)$/.test(wordsAt(r, i - 1))
+    /(^| )(in|of|from|off|on)( the| this| that)?$/.test(`${wordsAt(r, i - 2)} ${wordsAt(r, i - 1)}`)
   )
     return;
   if (means(part, "shape") !== undefined && frame?.kind === "removal" && figured(frame))
@@ -208,7 +208,8 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     size !== undefined &&
     frame?.kind === "crack" &&
     frame.place !== undefined &&
-    wordsAt(r, i + 1) === "one"
+    wordsAt(r, i + 1) === "one" &&
+    ![wordsAt(r, i - 1), wordsAt(r, i - 2)].some((word) => /^(its|it's|it is|that's|and it's)$/.test(word))
   ) {
     beginCrack(r).severity = size;
     return;

@@ -86,7 +86,7 @@ const SCORES: readonly { readonly about: string; readonly says: RegExp }[] = [
   },
   {
     about: "day",
-    says: /\b(today|yesterday|this morning|since (this )?morning|the day|day's|day sheet|so far today|done today)\b/,
+    says: /\b(today|todays|today's|yesterday|this morning|since (this )?morning|the day|day's|day sheet|so far today|done today)\b/,
   },
   {
     about: "summary",

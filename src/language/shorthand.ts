@@ -124,6 +124,16 @@ const OPERATIONS: Readonly<Record<string, string>> = {
   open: "opened",
   straight: "straightened",
 };
+/** `w/ the chisel`: with. */
+const withSlash = (tokens: readonly Token[]): readonly Token[] =>
+  tokens.flatMap((token, i) => {
+    if (token.text === "/" && token.glued && tokens[i - 1]?.text === "w") return [];
+    const slash = tokens[i + 1];
+    return token.text === "w" && slash?.text === "/" && slash.glued
+      ? [{ ...token, text: "with", end: slash.end }]
+      : [token];
+  });
+
 const withoutKeys = (all: readonly Token[]): readonly Token[] => {
   if (!all.some((token) => token.text === ":" || token.text === "=")) return all;
   // `op: edge` is a working, not a place.
@@ -142,7 +152,7 @@ const withoutKeys = (all: readonly Token[]): readonly Token[] => {
 
 /** Tokens with shorthand written out. Places in the message are kept. */
 export function writtenOut(all: readonly Token[]): readonly Token[] {
-  const tokens = withoutStutter(withMarks(withoutKeys(all)));
+  const tokens = withoutStutter(withMarks(withSlash(withoutKeys(all))));
   const round = tokens.some((token) => ROUND.test(token.text));
   const letters = ["l", "w"].every((one) => tokens.some((token) => token.text === one));
   const pairs = tokens.some((token) => /^(blades|knives|daggers)$/.test(token.text));
@@ -175,7 +185,8 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
         /^(half|quarter|third)$/.test(tokens[i + 3]?.text ?? "");
       if (number && (heats || measured || led || parted)) return { ...token, text: number };
     }
-    if ((token.text === "ht" || token.text === "hts") && !round)
+    const hot = next?.kind === "number" && after?.kind === "number" && after.value >= 500;
+    if ((token.text === "ht" || token.text === "hts") && (!round || hot))
       return { ...token, text: token.text === "hts" ? "heats" : "heat" };
     if (token.text === "n" && next?.kind === "word" && tokens[i - 1] !== undefined)
       return { ...token, text: "and" };
@@ -184,7 +195,8 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
     if (token.text === "th" && numberNext && tokens[i - 1]?.kind !== "number")
       return { ...token, text: "thickness" };
     if (token.text === "ing" && next !== undefined) return { ...token, text: "ingot" };
-    if (token.text === "h" && round && tokens[i - 1]?.kind === "number" && !numberNext)
+    const clock = token.glued && numberNext && next?.glued;
+    if (token.text === "h" && round && tokens[i - 1]?.kind === "number" && !clock)
       return { ...token, text: "high" };
     if (token.text === "t" && letters && tokens[i - 1]?.kind === "number")
       return { ...token, text: "thickness" };

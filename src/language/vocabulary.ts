@@ -10,7 +10,7 @@
 export const PHRASES: Readonly<Record<string, string>> = {
   // Working operations. Each makes or completes a heat.
   "op:flatten":
-    "flatten, flattened, flattening, flattend, upset, upsetting, upsetted, squash, squashed, squashing, squished, pressed flat, hammered flat, bashed flat, whacked flat, beat flat, beaten flat, smashed flat, thumped flat, pounded flat, forged flat, squished flat, smacked flat, hit flat, laid flat, pressed the disc flat, pancaked, flattened out, flattened down, knocked flat",
+    "flatten, flattened, flattening, flattend, upset, upsetting, upsetted, squash, squashed, squashing, squished, pressed flat, hammered flat, bashed flat, whacked flat, beat flat, beaten flat, smashed flat, thumped flat, pounded flat, forged flat, squished flat, smacked flat, hit flat, laid flat, pancaked, flattened out, flattened down, knocked flat",
   "op:square":
     "whacked square, bashed square, hammered square, beat square, forged square up, brought square, trued square, into a square, square up, squared up, squaring up, squared, squaring, squared off, squared it, made square, knocked square, forged square, squared to, into a square bar, to a square bar",
   "op:draw":
@@ -299,6 +299,7 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   ninety: "niney, ninedy",
   ground: "grnd, grd",
   spine: "spn",
+  which: "wich, whch",
   drew: "drw, drwn",
   flattened: "flatnd, flatt'd, flat'd",
   squared: "sqd, sq'd",
