@@ -34,10 +34,10 @@ function aheadAt(parts: readonly Part[], sentence: Sentence): number {
   if (told < 0) return -1;
   return parts.findIndex((part, i) => {
     if (i <= told || part.type === "figure") return false;
-    const last = parts[parts.length - 1];
-    const rest = sentence.lower(part.from, last?.to ?? part.to);
+    const rest = sentence.lower(part.from, parts[Math.min(parts.length - 1, i + 2)]?.to ?? part.to);
+    if (!AHEAD.test(rest)) return false;
     const deed = parts.slice(i + 1).some((one) => means(one, "op") ?? means(one, "removal"));
-    return AHEAD.test(rest) && deed;
+    return deed;
   });
 }
 

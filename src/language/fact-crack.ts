@@ -34,6 +34,8 @@ export function goneMark(r: FactReader, part: Mark, _i: number): void {
   return;
 }
 
+/** Parts after the crack that are looked at. */
+const GONE_WITHIN = 8;
 const GONE_WITH =
   /^\S+( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+ (right |all )?(out|away) (with|w\/|using|by)\b/;
 
@@ -92,7 +94,8 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
     return;
   }
   // `crack chiselled away`, `chased the crack out with the chisel`: only what was taken away.
-  const after = r.sentence.lower(part.from, parts[parts.length - 1]?.to ?? part.to);
+  const end = parts[Math.min(parts.length - 1, i + GONE_WITHIN)]?.to ?? part.to;
+  const after = r.sentence.lower(part.from, end);
   if (kind === "crack" && GONE_WITH.test(after)) {
     beginRemoval(r, undefined);
     return;
