@@ -47,7 +47,8 @@ export async function benchPostgres(): Promise<void> {
 
 async function benchWorkers(server: PostgresServer): Promise<void> {
   const program = await bundle("tests/bench/worker-child.ts");
-  const smiths = Array.from({ length: CHATS }, (_, at) => FIRST + at);
+  const smiths = Array.from({ length: CHATS + 4 * WARM }, (_, at) => FIRST + at);
+  const some = (workers: number): number[] => smiths.slice(0, CHATS + workers * WARM);
   console.log(
     `${CHATS} chats, ${TURNS} messages each, ${AT_ONCE} waiting at once, ${cpus().length} cores`,
   );
@@ -58,7 +59,7 @@ async function benchWorkers(server: PostgresServer): Promise<void> {
     await floor.close();
     const file = join(folder, "log.sqlite");
     await letIn(file, smiths);
-    print("SQLite, 1 process", await measure(program, file, 1, smiths));
+    print("SQLite, 1 process", await measure(program, file, 1, some(1)));
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
@@ -66,7 +67,7 @@ async function benchWorkers(server: PostgresServer): Promise<void> {
   for (const workers of [1, 2, 4]) {
     const address = await server.newDatabase();
     await letIn(address, smiths);
-    const measured = await measure(program, address, workers, smiths, server.pid());
+    const measured = await measure(program, address, workers, some(workers), server.pid());
     print(`PostgreSQL, ${workers} ${workers === 1 ? "process" : "processes"}`, measured);
   }
 }
@@ -77,11 +78,14 @@ interface Measured {
   readonly medianMs: number;
   readonly p99Ms: number;
   readonly nodeMs: number;
-  readonly serverMs?: number;
+  /** NaN without a server. */
+  readonly serverMs: number;
 }
 
-/** Each chat's next message goes out when the one before is answered, to the next process in turn. */
-export async function measure(
+/** A process that has just started is slow: so many chats a process come before those that are measured. */
+const WARM = 60;
+
+async function measure(
   program: string,
   db: string,
   workers: number,
@@ -92,67 +96,93 @@ export async function measure(
     fork(program, { env: { ...process.env, DB: db } }),
   );
   await Promise.all(children.map((child) => told(child, (message) => "ready" in message)));
+  const warm = workers * WARM;
+  await talkTo(children, smiths.slice(0, warm));
+  const nodeMs = async (): Promise<number> => {
+    let sum = 0;
+    for (const child of children) {
+      const account = told(child, (message) => "cpuMs" in message);
+      child.send({ account: true } satisfies ToChild);
+      const answer = await account;
+      if ("cpuMs" in answer) sum += answer.cpuMs;
+    }
+    return sum;
+  };
+  const serverMs = (): number => (serverPid === undefined ? Number.NaN : serverCpuMs(serverPid));
+  const before = { node: await nodeMs(), server: serverMs(), at: performance.now() };
+  const took = await talkTo(children, smiths.slice(warm));
+  const seconds = (performance.now() - before.at) / 1000;
+  const spent = { nodeMs: (await nodeMs()) - before.node, serverMs: serverMs() - before.server };
+  for (const child of children) {
+    const ended = new Promise((resolve) => child.once("exit", resolve));
+    child.send({ stop: true } satisfies ToChild);
+    await ended;
+  }
+  took.sort((one, other) => one - other);
+  const at = (share: number): number => took[Math.floor(took.length * share)] ?? Number.NaN;
+  return { turns: took.length, seconds, medianMs: at(0.5), p99Ms: at(0.99), ...spent };
+}
+
+/** Each chat's next message goes out when the one before is answered, to the next process in turn. Gives the waits. */
+async function talkTo(
+  children: readonly ChildProcess[],
+  smiths: readonly number[],
+): Promise<number[]> {
   const waiting = [...smiths];
   const turn = new Map<string, { next: number; since: number }>();
   const took: number[] = [];
   let next = 0;
-  let updateId = 1;
-  const serverBefore = serverPid === undefined ? 0 : serverCpuMs(serverPid);
-  const begun = performance.now();
-  await new Promise<void>((resolve) => {
-    let open = 0;
-    const say = (chat: string): void => {
-      const state = turn.get(chat) ?? { next: 0, since: 0 };
-      turn.set(chat, { next: state.next + 1, since: performance.now() });
-      const update = messageOf(Number(chat), state.next, updateId++);
-      children[next++ % workers]?.send({ update } satisfies ToChild);
-    };
-    const begin = (): void => {
-      const chat = waiting.shift();
-      if (chat === undefined) return;
-      open += 1;
-      say(String(chat));
-    };
-    for (const child of children) {
-      child.on("message", (message: FromChild) => {
-        if (!("sent" in message)) return;
-        const state = turn.get(message.sent);
-        if (state === undefined) return;
-        took.push(performance.now() - state.since);
-        if (state.next < TURNS) return say(message.sent);
-        open -= 1;
-        begin();
-        if (open === 0) resolve();
-      });
-    }
-    for (let n = 0; n < AT_ONCE; n += 1) begin();
+  let open = 0;
+  let all: () => void = () => undefined;
+  const ended = new Promise<void>((resolve) => {
+    all = resolve;
   });
-  const seconds = (performance.now() - begun) / 1000;
-  // Before the connections are closed: what ends just now is in nobody's account.
-  const serverMs = serverPid === undefined ? undefined : serverCpuMs(serverPid) - serverBefore;
-  let nodeMs = 0;
-  for (const child of children) {
-    const ended = told(child, (message) => "cpuMs" in message);
-    child.send({ stop: true } satisfies ToChild);
-    const last = await ended;
-    if ("cpuMs" in last) nodeMs += last.cpuMs;
-  }
-  took.sort((one, other) => one - other);
-  const at = (share: number): number => took[Math.floor(took.length * share)] ?? Number.NaN;
-  const spent = { nodeMs, ...(serverMs === undefined ? {} : { serverMs }) };
-  return { turns: took.length, seconds, medianMs: at(0.5), p99Ms: at(0.99), ...spent };
+  const say = (chat: string): void => {
+    const state = turn.get(chat) ?? { next: 0, since: 0 };
+    turn.set(chat, { next: state.next + 1, since: performance.now() });
+    const update = messageOf(Number(chat), state.next);
+    children[next++ % children.length]?.send({ update } satisfies ToChild);
+  };
+  const begin = (): void => {
+    const chat = waiting.shift();
+    if (chat === undefined) return;
+    open += 1;
+    say(String(chat));
+  };
+  const answered = (message: FromChild): void => {
+    if (!("sent" in message)) return;
+    const state = turn.get(message.sent);
+    if (state === undefined) return;
+    took.push(performance.now() - state.since);
+    if (state.next < TURNS) {
+      say(message.sent);
+      return;
+    }
+    open -= 1;
+    begin();
+    if (open === 0) all();
+  };
+  for (const child of children) child.on("message", answered);
+  for (let n = 0; n < AT_ONCE; n += 1) begin();
+  await ended;
+  for (const child of children) child.off("message", answered);
+  return took;
 }
 
 function told(child: ChildProcess, is: (message: FromChild) => boolean): Promise<FromChild> {
   return new Promise((resolve, reject) => {
-    child.on("message", (message: FromChild) => {
-      if (is(message)) resolve(message);
-    });
+    const hear = (message: FromChild): void => {
+      if (!is(message)) return;
+      child.off("message", hear);
+      resolve(message);
+    };
+    child.on("message", hear);
     child.once("exit", (code) => reject(new Error(`a process of the bench ended with ${code}`)));
   });
 }
 
-function messageOf(smith: number, turn: number, updateId: number): object {
+let updateId = 1;
+function messageOf(smith: number, turn: number): object {
   const message = {
     message_id: turn + 1,
     date: START_S + turn * 60,
@@ -160,7 +190,7 @@ function messageOf(smith: number, turn: number, updateId: number): object {
     from: { id: smith, is_bot: false, first_name: `Smith ${smith}` },
     text: WORDS[turn % WORDS.length],
   };
-  return { update_id: updateId, message };
+  return { update_id: updateId++, message };
 }
 
 async function bareLoopPostgres(server: PostgresServer, connections: number): Promise<void> {
@@ -211,8 +241,8 @@ async function bareLoop(
 function print(what: string, measured: Measured): void {
   const { turns, seconds, medianMs, p99Ms, nodeMs, serverMs } = measured;
   const each = (ms: number): string => (ms / turns).toFixed(2);
-  const spent = serverMs === undefined ? "" : `, server ${each(serverMs)} ms`;
-  const busy = ((nodeMs + (serverMs ?? 0)) / 1000 / seconds).toFixed(2);
+  const spent = Number.isNaN(serverMs) ? "" : `, server ${each(serverMs)} ms`;
+  const busy = ((nodeMs + (serverMs || 0)) / 1000 / seconds).toFixed(2);
   console.log(
     `${what.padEnd(44)} ${String(Math.round(turns / seconds)).padStart(6)} turns/s   answered after ${Math.round(medianMs)} ms (median), ${Math.round(p99Ms)} ms (99th percentile)   processor a turn: node ${each(nodeMs)} ms${spent}; ${busy} cores busy`,
   );

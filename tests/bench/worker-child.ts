@@ -13,7 +13,10 @@ import { newId } from "../../src/cli/ids.js";
 import { createHandler } from "../../src/conversation/index.js";
 import { isPostgres, openLog, openPostgresWork } from "../../src/store/index.js";
 
-export type ToChild = { readonly update: object } | { readonly stop: true };
+export type ToChild =
+  | { readonly update: object }
+  | { readonly account: true }
+  | { readonly stop: true };
 export type FromChild =
   | { readonly ready: true }
   | { readonly sent: string }
@@ -69,19 +72,19 @@ const { outbox, onUpdate, shared } = createEdgeParts({
   onWell: () => undefined,
 });
 const running = shared?.run(outbox);
-const before = process.cpuUsage();
 process.on("message", (message: ToChild) => {
   if ("update" in message) void onUpdate(message.update);
-  else void stop();
+  else if ("account" in message) {
+    const { user, system } = process.cpuUsage();
+    tell({ cpuMs: (user + system) / 1000 });
+  } else void stop();
 });
 async function stop(): Promise<void> {
-  const { user, system } = process.cpuUsage(before);
   stopping.abort();
   await running;
   await outbox.idle();
   await work?.close();
   await log.close();
-  tell({ cpuMs: (user + system) / 1000 });
   process.disconnect();
 }
 tell({ ready: true });
