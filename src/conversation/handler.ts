@@ -188,7 +188,8 @@ export async function knownShop(
   const { view, shop, timezone } = await chatNow(deps, new Map(), who);
   const log = await logOf(deps.store, who.chatId, view.inHand);
   const state = view.inHand === undefined ? undefined : foldIngot(view.inHand, log);
-  return readingContext({ now: who.sentAt, timezone, shop, view, state, expects: undefined });
+  const expects = view.ask?.answered === false ? view.ask.about : undefined;
+  return readingContext({ now: who.sentAt, timezone, shop, view, state, expects });
 }
 
 async function chatNow(

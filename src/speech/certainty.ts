@@ -48,8 +48,8 @@ export const isDoubtful = ({ margin, fit, alone }: Signs): boolean =>
 /** Share of notes with such signs whose figures were all right, 0 to 1. */
 export function confidenceOf({ fit, margin }: Pick<Signs, "fit" | "margin">): number {
   const score =
-    -1 +
-    (3.2 * Math.min(margin, MOST_MARGIN)) / MOST_MARGIN +
-    0.08 * Math.max(-12, Math.min(25, fit));
+    -0.98 +
+    (3.11 * Math.max(0, Math.min(margin, MOST_MARGIN))) / MOST_MARGIN +
+    0.166 * Math.max(-12, Math.min(25, fit));
   return Math.round((1 / (1 + Math.exp(-score))) * 100) / 100;
 }

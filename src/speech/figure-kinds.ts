@@ -190,6 +190,9 @@ export function spreadOf(kind: FigureKind, context: ReadingContext): Spread {
   }
 }
 
+/** What the bot asks for that is answered with a figure and a unit at most (`ReadingContext.expects`). */
+export const FIGURES_ASKED: ReadonlySet<string> = new Set(["mass", "setup-tup", "setup-press"]);
+
 /** A figure that answers what was asked: as likely as one of the kind asked for, or any. */
 function answered(context: ReadingContext): Spread {
   if (context.expects === "mass") return spreadOf("mass", context);

@@ -17,6 +17,7 @@ import {
   LOOP_BEAMS,
   SPEECH_HZ,
 } from "./engine.js";
+import { FIGURES_ASKED } from "./figure-kinds.js";
 import { spokenWords } from "./figure-words.js";
 import { grammarText, type Sounds } from "./grammar-text.js";
 import { parseGrammar } from "./jsgf.js";
@@ -78,14 +79,16 @@ export async function createListener(): Promise<Recogniser> {
     const engine = await Engine.create(dictionary, featuresFile(join(folder, "features.json")));
     const spoken = new Map([...ways.keys()].map((word) => [word, sounds(word)?.split(" ") ?? []]));
     const phones = (word: string): readonly string[] => spoken.get(word) ?? [];
-    const grammarFor = ({ expects }: ReadingContext): Automaton =>
-      expects === undefined ? grammar : answers;
+    const grammarFor = (context: ReadingContext): Automaton =>
+      asksFigure(context) ? answers : grammar;
     const parts: Parts = { engine, grammarFor, phones };
     return { recognise: (samples, context) => recognise(parts, samples, context ?? UNKNOWN_SHOP) };
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
 }
+
+const asksFigure = ({ expects }: ReadingContext): boolean => FIGURES_ASKED.has(expects ?? "");
 
 function recognise(
   parts: Parts,
@@ -113,7 +116,7 @@ function recognise(
       fit,
       covered,
       words: words.length,
-      asked: alone && context.expects !== undefined,
+      asked: alone && asksFigure(context),
     })
   )
     return { kind: "trouble", trouble: "not-for-the-log" };

@@ -32,6 +32,8 @@ export const NEW_WORDS: Readonly<Record<string, string>> = {
   upsetted: "AH P S EH T AH D",
   gramme: "G R AE M",
   grammes: "G R AE M Z",
+  kilonewton: "K IH L AH N UW T AH N",
+  kilonewtons: "K IH L AH N UW T AH N Z",
   kilogramme: "K IH L AH G R AE M",
   kilogrammes: "K IH L AH G R AE M Z",
   bevels: "B EH V AH L Z",

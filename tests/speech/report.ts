@@ -1,7 +1,7 @@
 /**
  * Measures hearing on the corpus and prints tables. `tsx tests/speech/report.ts [--part aside|tune] [--every N]
- * [--recordings FOLDER] [--talk FOLDER]`: every N-th utterance-and-voice, none for 0; folders of real recordings. Needs Debian's
- * espeak-ng, flite, festival with festvox-us-slt-hts and festvox-kallpc16k. Clips are kept in `.cache`.
+ * [--family human|formant] [--levels clean,20,10,5] [--recordings FOLDER] [--talk FOLDER]`: every N-th utterance-and-voice, none
+ * for 0; folders of real recordings, half of each a part. Needs Debian's espeak-ng, flite, festival with festvox-us-slt-hts and festvox-kallpc16k. Clips are kept in `.cache`.
  */
 import { parseArgs } from "node:util";
 import { createEars, type NoteHeard } from "../../src/speech/index.js";
@@ -18,6 +18,8 @@ const { values } = parseArgs({
   options: {
     part: { type: "string", default: "aside" },
     every: { type: "string", default: "1" },
+    family: { type: "string" },
+    levels: { type: "string", default: LEVELS.join(",") },
     recordings: { type: "string" },
     talk: { type: "string" },
     show: { type: "boolean", default: false },
@@ -113,8 +115,11 @@ function table(title: string, keys: readonly string[]): void {
 }
 
 const every = Number(values.every);
-const wanted = ({ utterance, voice }: Clip): boolean =>
-  seedOf(`${utterance.id}${voice}`) % every === 0;
+const levels = LEVELS.filter((level) => values.levels.split(",").includes(level));
+const wanted = ({ utterance, voice, level }: Clip): boolean =>
+  seedOf(`${utterance.id}${voice}`) % every === 0 &&
+  (values.family === undefined || VOICES[voice] === values.family) &&
+  levels.includes(level);
 const clips = (every < 1 ? [] : CORPUS)
   .flatMap((utterance, index) => (utterance.part === values.part ? clipsOf(utterance, index) : []))
   .filter(wanted);
@@ -141,7 +146,7 @@ const part = values.part === "tune" ? "tune" : "aside";
 const triples = values.recordings === undefined ? [] : await digitFigures(values.recordings, part);
 for (const recording of triples) {
   const { speaker, words, weighing } = recording;
-  for (const level of LEVELS) {
+  for (const level of levels) {
     const bytes = noteOf(recording, level);
     const keys = [`recordings, ${level}`, `${speaker}, ${level}`];
     score(keys, words, false, await ears.hearBytes(bytes, weighing), digitsIn);
