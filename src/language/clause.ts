@@ -96,6 +96,13 @@ export function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): 
     ledger.frame = open(ledger, { kind: "goal" });
     return;
   }
+  // `done! blade 0,214 kg 232 long`.
+  const [lead] = parts;
+  const blade = parts.slice(0, 6).some((part) => means(part, "goal") === "blade");
+  if (lead?.type === "mark" && /^(done|all done)$/.test(lead.words) && blade && figure >= 0) {
+    ledger.frame = open(ledger, { kind: "finish" });
+    return;
+  }
   const weighed = parts[figure];
   // `12 oz of iron and 2 of cast iron in the crucible`: a charge, named at the end.
   if (

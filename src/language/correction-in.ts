@@ -37,7 +37,7 @@ function strays(parts: readonly Part[], body: Body, context: ReadingContext): bo
         part.type === "number of heat" ||
         (part.type === "figure" && part.dimension !== undefined && part.dimension !== "length"),
     );
-  if (field === undefined || field === "unit" || field === "melt") return false;
+  if (field === undefined || /^(unit|melt|tangLengthMm|pipe\w+)$/.test(field)) return false;
   const kinds = new Set(
     (context.last ?? []).filter((fact) => field in fact).map((fact) => String(fact.kind)),
   );

@@ -367,6 +367,14 @@ function otherUnit(name: string, context: ReadingContext): Body | undefined {
   }
   if (!first || (fields.length > 1 && unit.dimension !== "mass"))
     return fields.length === 0 ? undefined : { kind: "correct", field: "unit", to: name };
+  const nice = (one: number): boolean => Math.abs(one * 8 - Math.round(one * 8)) < 1e-3;
+  // Recorded from ounces or pounds: the figure said is the round one.
+  if (unit.dimension === "mass" && !nice(first.value))
+    for (const from of [UNITS.oz, UNITS.lb]) {
+      const figure = first.value / from.take(1);
+      if (nice(figure) && from.name !== unit.name)
+        return made(unit.take(Math.round(figure * 1000) / 1000), first.value, first.field);
+    }
   let said = first.value;
   if (unit.dimension === "length" && context.units === "inch") said = first.value / MM_PER_INCH;
   if (unit.name === "g" && first.value >= 20_000) said = first.value / 1000;
@@ -404,7 +412,7 @@ function wrongIngot(parts: readonly Part[], at: number, sentence: Sentence): Bod
   const first = rest[0];
   const last = rest[rest.length - 1];
   const words = first && last ? sentence.raw(first.from, last.to) : "";
-  const name = cleanName(words.replace(LEADS_TO_NAME, "").replace(/[,\s]+not\s.*$/i, ""));
+  const name = cleanName(words.replace(LEADS_TO_NAME, "").replace(/[,\s]+(not|wrong)\s.*$/i, ""));
   return { kind: "correct", field: "ingot", ...(name !== "" && name.length <= 60 && { to: name }) };
 }
 

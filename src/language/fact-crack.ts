@@ -105,6 +105,8 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
   delete body.justOpened;
   if (sev !== undefined) body.severity = sev;
   if (reuse) {
+    if (r.severity !== undefined && body.severity === undefined) body.severity = r.severity;
+    r.severity = undefined;
     if (r.place !== undefined && body.place === undefined) body.place = r.place;
     r.place = undefined;
   }
@@ -121,7 +123,10 @@ export function crackFigure(
   i: number,
 ): boolean {
   const { ledger, context } = r;
-  if (fig.chain !== undefined) return false;
+  // `5/8 long x 20 thou deep`: a list, but each with a label of a crack.
+  const told = /^(depthMm|lengthMm|positionMm)$/;
+  if (fig.chain !== undefined && !(fig.list ?? []).every((one) => told.test(one.label ?? "")))
+    return false;
   const value = mm(fig, context);
   const label = fig.label;
   if (

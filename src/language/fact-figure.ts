@@ -149,7 +149,8 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     )
       return takeTemperature(r, fig);
     const free = !frame || (wordsAt(r, i - 1) === "at" && /^(removal|crack)$/.test(frame.kind));
-    if (!beside && free && fig.value >= TEMP_FROM_C && fig.value <= TEMP_TO_C) {
+    const hottest = inch && (talk.heat || talk.worked) ? TEMP_TO_F : TEMP_TO_C;
+    if (!beside && free && fig.value >= TEMP_FROM_C && fig.value <= hottest) {
       // `960 this time, heat 5`; `pulled it at 955`.
       const told = all.some((one) => one.type === "figure" && one.dimension === "temperature");
       const strange = parts.some((one) => one.type === "unknown");
@@ -272,7 +273,8 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     fig.label === undefined &&
     !chained &&
     !fig.target &&
-    /\b(off|away|out)$/.test(wordsAt(r, i + 1)) &&
+    (/\b(off|away|out)$/.test(wordsAt(r, i + 1)) ||
+      /^(off|away|of the|off the|out of)\b/.test(wordsAt(r, i + 2))) &&
     !figureAfter(r, i + 1)
   ) {
     const method = means(parts[i + 1], "removal");

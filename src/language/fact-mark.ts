@@ -66,7 +66,10 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
   if (kind === "heat" || means(part, "say") === "next heat") return heatMark(r, part, i);
   if (kind === "crack" || (/^hairlines?\b/.test(part.words) && frame?.kind !== "removal"))
     return crackMark(r, part, i);
-  if (operation === "punch" && !talk.heat) {
+  const hot = r.all.some(
+    (one) => one.type === "colour" || (one.type === "figure" && one.dimension === "temperature"),
+  );
+  if (operation === "punch" && !talk.heat && !hot) {
     beginRemoval(r, "punch");
     return;
   }
@@ -209,7 +212,9 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     frame?.kind === "crack" &&
     frame.place !== undefined &&
     wordsAt(r, i + 1) === "one" &&
-    ![wordsAt(r, i - 1), wordsAt(r, i - 2)].some((word) => /^(its|it's|it is|that's|and it's)$/.test(word))
+    ![wordsAt(r, i - 1), wordsAt(r, i - 2)].some((word) =>
+      /^(its|it's|it is|that's|and it's)$/.test(word),
+    )
   ) {
     beginCrack(r).severity = size;
     return;

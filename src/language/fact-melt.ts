@@ -52,7 +52,8 @@ export function cooling(r: FactReader, i: number, melt: Body): void {
     to = part.to;
     if (part.type === "unknown" || part.type === "mark") understood.add(part);
   }
-  const words = sentence.raw(from, to);
+  const said = sentence.raw(from, to);
+  const words = /^(an?|the|and)$/i.test(said) ? "" : said;
   if (words !== "") put(ledger, melt, "cooling", words);
   else {
     const before = parts[i - 1];
@@ -78,7 +79,7 @@ export function ingotMark(r: FactReader, i: number): void {
   const named = nameAfter(parts, i, sentence);
   const name = pointed && named && /^[a-z']+$/.test(named.name) ? undefined : named;
   const isNew =
-    /\b(new|fresh)\b/.test(sentence.lower(parts[0]?.from ?? 0, parts[i]?.from ?? 0)) ||
+    /\b(new|fresh)\b|\bnewingot\b/.test(sentence.lower(parts[0]?.from ?? 0, parts[i]?.to ?? 0)) ||
     parts.slice(0, i).some((one) => means(one, "ingotshape") !== undefined);
   if (
     frame?.kind === "melt" &&

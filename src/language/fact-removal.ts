@@ -79,15 +79,16 @@ export function removalFigure(r: FactReader, fig: Fig, frame: Body, i: number): 
   let field: string | undefined;
   if (fig.label === "depthMm") field = "depthMm";
   else if (fig.label === "diameterMm") field = "diameterMm";
-  else if (fig.label === "lengthMm")
-    field =
+  else if (fig.label === "lengthMm") {
+    // `chiselled, 3 deep 20 long`: the groove; else a length told later is the bar's.
+    const groove = method !== "cut" && frame.depthMm !== undefined && value <= 60;
+    const bars =
       fig.target ||
       (fig.labelTo === undefined && figured(frame)) ||
-      ledger.soft ||
-      (method !== "cut" && value > 60)
-        ? undefined
-        : "lengthMm";
-  else if (fig.label === undefined && !fig.target) {
+      (ledger.soft && !groove) ||
+      (method !== "cut" && value > 60);
+    field = bars ? undefined : "lengthMm";
+  } else if (fig.label === undefined && !fig.target) {
     if (method === "punch") field = "diameterMm";
     else if (method === "cut") field = "lengthMm";
     else if (fig.dimension === "length" || fig.inches || offAfter(r, i)) field = "depthMm";

@@ -113,6 +113,14 @@ function written(tokens: readonly Token[], at: number): Figure | undefined {
   return { ...base, value: token.value, to: at + 1, fraction: false, whole: token.whole };
 }
 
+/** Past `ths` in `3/8ths`. */
+const pastEnding = (tokens: readonly Token[], figure: Figure): Figure =>
+  figure.fraction &&
+  tokens[figure.to]?.glued &&
+  /^(ths|th|nds|rds|s)$/.test(tokens[figure.to]?.text ?? "")
+    ? { ...figure, to: figure.to + 1 }
+    : figure;
+
 /** Words after which `second`, `third` … count. */
 const COUNTED = new Set([
   "heat",
@@ -151,7 +159,7 @@ export function figureAt(tokens: readonly Token[], at: number, compact = true): 
 
 function lookedFor(tokens: readonly Token[], at: number, compact: boolean): Figure | undefined {
   const digit = written(tokens, at);
-  if (digit) return digit;
+  if (digit) return pastEnding(tokens, digit);
   const word = tokens[at];
   if (word?.kind !== "word") return undefined;
   const ordinal = Object.hasOwn(ORDINALS, word.text) ? ORDINALS[word.text] : undefined;

@@ -82,7 +82,20 @@ export function ingotFigure(
     : /^(at |on )?(the )?(bottom|base|foot)$/.test(end)
       ? "bottomDiameterMm"
       : field[fig.label ?? ""];
-  if (name === undefined) return false;
+  if (name === undefined) {
+    // `top 70 bottom 48`: the place stands before its figure.
+    const before = parts[at - 1];
+    const where = before?.type === "mark" && fig.label === undefined ? before.words : "";
+    if (/^(the )?(top|bottom|base|foot)( is)?$/.test(where))
+      return put(
+        ledger,
+        frame,
+        /top/.test(where) ? "diameterMm" : "bottomDiameterMm",
+        mm(fig, context),
+        fig,
+      );
+    return false;
+  }
   const next = parts[parts.indexOf(fig) + 1];
   const after = parts[parts.indexOf(fig) + 2];
   const bottom =
@@ -205,7 +218,10 @@ export function meltFigure(
     return put(ledger, frame, "carbonPct", fig.value, fig);
   }
   if (fig.dimension === "mass") {
-    if (ledger.meltMode === "ingotG" || fig.label === "ingotG")
+    const out = [parts[i + 1], parts[i + 2]].some(
+      (one) => one?.type === "mark" && /^(ingot out|came out|out came)/.test(one.words),
+    );
+    if (ledger.meltMode === "ingotG" || fig.label === "ingotG" || out)
       return put(ledger, frame, "ingotG", fig.value, fig);
     const what = materialFirst(parts) ? materialBefore(parts, i) : materialAfter(parts, i);
     if (what.length > 0) {
@@ -302,6 +318,7 @@ function materialAfter(parts: readonly Part[], i: number): Part[] {
       )
         break;
     }
+    if (means(parts[k + 1], "cooling") !== undefined && words.length > 0) break;
     words.push(part);
   }
   const real = words.some(

@@ -25,12 +25,14 @@ export function nameAfter(
 ): { name: string; parts: readonly Part[] } | undefined {
   let i = at + 1;
   let called = false;
+  let numbered = false;
   while (
     parts[i]?.type === "mark" &&
     /^(called|named|name|name is|name it|number|no\.|nr|is called|call|no)$/.test(
       (parts[i] as { words: string }).words,
     )
   ) {
+    numbered = /^(no|nr|number)\.?$/.test((parts[i] as { words: string }).words);
     called = called || /call|name/.test((parts[i] as { words: string }).words);
     i += 1;
   }
@@ -38,7 +40,7 @@ export function nameAfter(
     parts[i]?.type === "stop" &&
     parts[i]?.type === "stop" &&
     (parts[i] as { sign: string }).sign === "." &&
-    called
+    (called || numbered)
   )
     i += 1;
   const part = parts[i];

@@ -186,7 +186,9 @@ function joined(items: readonly Item[]): Part[] {
         (RANGE_WORDS.has(word) || word === "-" || down) &&
         (word !== "and" || said("between") || said("somewhere between")) &&
         (word !== "-" || fig.q.said < upper.q.said) &&
-        (fig.q.dimension === undefined || upper.q.dimension === fig.q.dimension)
+        (fig.q.dimension === undefined ||
+          upper.q.dimension === fig.q.dimension ||
+          (upper.q.dimension === undefined && down && said("from")))
       ) {
         fig = merged(fig, figure(upper), word, said("from") || down);
         i += 2;

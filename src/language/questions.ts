@@ -82,7 +82,7 @@ const SCORES: readonly { readonly about: string; readonly says: RegExp }[] = [
   },
   {
     about: "next",
-    says: /\b(next|after this|from here|now what|bring it (down )?to|take it to|aim(ing)? (for|at)|target|size to (hit|aim|forge|go)|what size (now|should|do)|ought to|should i (do|forge|hit|draw|bring)|do i (do|forge|hit) (now|next)?|what do i do)\b/,
+    says: /\b(should i go|how thin|how far (down|out)|next|after this|from here|now what|bring it (down )?to|take it to|aim(ing)? (for|at)|target|size to (hit|aim|forge|go)|what size (now|should|do)|ought to|should i (do|forge|hit|draw|bring)|do i (do|forge|hit) (now|next)?|what do i do)\b/,
   },
   {
     about: "day",

@@ -125,8 +125,10 @@ export function zoneIn(
   for (let i = 0; i < tokens.length; i += 1) {
     const one = tokens[i]?.text;
     const two = one === "time" && tokens[i + 1]?.text === "zone";
-    if (one !== "timezone" && !two) continue;
-    let from = i + (two ? 2 : 1);
+    // `put the clock on UTC`.
+    const clock = one === "clock" && /^(on|to|is)$/.test(tokens[i + 1]?.text ?? "");
+    if (one !== "timezone" && !two && !clock) continue;
+    let from = i + (two || clock ? 2 : 1);
     while (/^(is|now|to|:|=)$/.test(tokens[from]?.text ?? "")) from += 1;
     let to = from + 1;
     while (tokens[to]?.glued && to < from + 12) to += 1;

@@ -5,7 +5,7 @@
 import { isNumberWord } from "./spoken.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
-import { NUMBER_CONFUSIONS, SHORTHAND } from "./vocabulary.js";
+import { NUMBER_CONFUSIONS, SHORTHAND, TENS } from "./vocabulary.js";
 
 const short = new Map(
   Object.entries(SHORTHAND).flatMap(([word, forms]) =>
@@ -61,6 +61,8 @@ const AFTER_UNIT = /^(deep|long|wide|thick|high|tall|across|off|crack|lost|ago|h
 const ROUND =
   /^(dia|diam|diameter|ø|across|disc|disk|puck|ring|cone|bowl|ingot|outside|wall|od|round)$/;
 
+const TAKEN =
+  /^(grinding|ground|grind|filed|filing|cut|cutting|lost|loss|chiselled|removed|scale)$/;
 const UNIT_NOUNS: Readonly<Record<string, string>> = {
   pounder: "pound",
   pounders: "pound",
@@ -160,6 +162,15 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
     const sign = token.kind === "sign" ? SIGNS[token.text] : undefined;
     if (sign !== undefined && !figuresBeside(tokens, i))
       return { ...token, kind: "word", text: sign };
+    // `grinding -26 g`: what went, told with a minus.
+    if (
+      token.kind === "other" &&
+      /^-\d+([.,]\d+)?$/.test(token.text) &&
+      TAKEN.test(tokens[i - 1]?.text ?? "")
+    ) {
+      const value = Number(token.text.slice(1).replace(",", "."));
+      return { ...token, kind: "number", value, whole: Number.isInteger(value) };
+    }
     if (token.kind !== "word") return token;
     const next = tokens[i + 1];
     const after = tokens[i + 2];
@@ -178,6 +189,24 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       const led =
         (/^(an?)$/.test(before) && unit) ||
         (/^(for|about|took)$/.test(before) && UNIT_OF_WORD.get(next?.text ?? "") === "min");
+      const tens = TENS[tokens[i - 1]?.text ?? ""] !== undefined;
+      const hundred = before === "and" && /^(hundred|thousand)$/.test(tokens[i - 2]?.text ?? "");
+      const closed =
+        next === undefined ||
+        /^(deep|wide|high|thick|long|tall|across|off|by|bowl|puck|cone|and|,)$/.test(next.text) ||
+        UNIT_OF_WORD.has(next.text);
+      // `twenty for wide`, `seven hundred and for grams`, `thickness for`, `filed off too grams`.
+      const inside = (tens && closed && next !== undefined) || (hundred && closed);
+      const alone =
+        (token.text === "to" || token.text === "for" || token.text === "fore") &&
+        /^(deep|wide|high|thick)$/.test(next?.text ?? "") &&
+        !isNumber(tokens[i - 1]);
+      const last = next === undefined && /^(thickness|width|height|depth|length)$/.test(before);
+      const taken =
+        /^(off|of|lost|away|about|another)$/.test(before) &&
+        UNIT_OF_WORD.has(next?.text ?? "") &&
+        (next?.text ?? "").length > 2;
+      if (number && (inside || alone || last || taken)) return { ...token, text: number };
       const parted =
         !/^(to|too|for)$/.test(token.text) &&
         next?.text === "and" &&
@@ -192,7 +221,8 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       return { ...token, text: "and" };
     // `th 17`, `ing Kos`, `33 h` of a puck, `.15 T` beside an L and a W.
     const numberNext = next?.kind === "number";
-    if (token.text === "th" && numberNext && tokens[i - 1]?.kind !== "number")
+    const measuredNext = numberNext || (next?.text === "~" && after?.kind === "number");
+    if (token.text === "th" && measuredNext && tokens[i - 1]?.kind !== "number")
       return { ...token, text: "thickness" };
     if (token.text === "ing" && next !== undefined) return { ...token, text: "ingot" };
     const clock = token.glued && numberNext && next?.glued;

@@ -148,7 +148,10 @@ function alike(word: string): string[] {
     }
   }
   const key = skeleton(word);
-  const same = key.length < SHORTEST_SKELETON ? [] : (skeletons.get(key) ?? []);
+  const same = (key.length < SHORTEST_SKELETON ? [] : (skeletons.get(key) ?? [])).filter(
+    (other) =>
+      other[0] === word[0] && (key.length > SHORTEST_SKELETON || edits(word, other, 1) <= 1),
+  );
   const apart = same.map((other) => edits(word, other, LONGEST));
   const least = Math.min(...apart);
   return same.filter((_, i) => apart[i] === least);

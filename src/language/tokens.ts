@@ -104,7 +104,7 @@ function digits(
     whole = false;
   } else if (sign === "," && !thousands && decimals > end + 1) {
     const list = text[decimals] === "," && isDigit(text.charCodeAt(decimals + 1));
-    if (comma && !list && text[at - 1] !== ",") {
+    if (comma && !list && !(text[at - 1] === "," && isDigit(text.charCodeAt(at - 2)))) {
       plain += `.${text.slice(end + 1, decimals)}`;
       end = decimals;
       whole = false;
@@ -123,7 +123,7 @@ function markEnd(text: string, from: number, end: number): number | undefined {
   let last = end;
   while (isDigit(text.charCodeAt(last))) last += 1;
   const after = text[last] ?? " ";
-  return last - end <= 2 && /[\s:;!?)]/.test(after) ? last : undefined;
+  return last - end <= 2 && /[\s:;!?),.]/.test(after) ? last : undefined;
 }
 
 /** A minus before a figure, not a dash between two things: `new ingot -64`, but not `9 -10` or `heat - 950`. */

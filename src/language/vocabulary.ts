@@ -33,7 +33,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "kind:heat": "heat, heats, heating, reheat, reheated, h",
   "kind:melt":
     "melt, melts, melted, melting, crucible, charge, charged, charging, firing, poured, pour, the pour, crucible charge, melt day",
-  "kind:ingot": "ingot, ingots, button, cake",
+  "kind:ingot": "ingot, ingots, button, cake, newingot",
   "kind:goal":
     "i wish, wish for, i wish for, i fancy, what i want, what i'd want, what i'd like, what i need, what we want, i'd like a, i'd like, i would like, goal, target, want, wanted, i want, we want, aim, aim for, aiming for, aiming at, going for, making, make, blade of, blades of, knives of, daggers of, want a blade, customer wants, to make, the goal is, goal is, goal now, shooting for, planning, ordered, order is, commission is, hoping for, the plan is a, plan for a, plan for two, plan a, after a, need a blade",
   "kind:crack":
@@ -178,7 +178,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "about:plan":
     "plan, the plan, full plan, replan, will it fit, what if, which blade, what blade, how big a blade, longest blade, biggest blade, largest blade, does it fit, enough steel, enough for, which route, best route, new plan, will it make, does it still fit, is it enough, is there enough, make a blade, show the plan, how long a blade, plan please, what route, will that fit, would it fit, can i still get, can i get, still enough, which way should i, suits this, heats will it take, heats to go, heats left, how many heats",
   "about:status":
-    "status, where is the pipe, where's the pipe, where does the pipe, where the pipe, how heavy, what size is it, what size, how thick, how wide, where am i, where are we, how long is it, what do i have, what does it weigh, what have i got, how big, what's the size, current size, what is in hand, which ingot, what's on the anvil, weigh now, much does it weigh, what weight, pipe lie, pipe now, where was i, which bar is this, what bar, what was the last size, last size, last heat, how many heats so far, how many cracks, what heat, which heat, how much steel, heats have i done, how many heats have, heat am i on, in hand, the pipe sit, how deep is the pipe, what does it weigh now",
+    "where were we, where was this, status, where is the pipe, where's the pipe, where does the pipe, where the pipe, how heavy, what size is it, what size, how thick, how wide, where am i, where are we, how long is it, what do i have, what does it weigh, what have i got, how big, what's the size, current size, what is in hand, which ingot, what's on the anvil, weigh now, much does it weigh, what weight, pipe lie, pipe now, where was i, which bar is this, what bar, what was the last size, last size, last heat, how many heats so far, how many cracks, what heat, which heat, how much steel, heats have i done, how many heats have, heat am i on, in hand, the pipe sit, how deep is the pipe, what does it weigh now",
   "about:loss":
     "how much have i lost, lost so far, loss so far, what have i lost, what did i lose, how much scale, losses, how much steel have i lost, what's lost, how much did i lose, total loss, lost to scale, scale loss, how much is lost, lost in all, lost altogether, lost in total, gone so far, loss, how much went, i lost, have i lost, gone in scale, much is gone, lost already, lost on this",
   "about:time":
@@ -299,6 +299,9 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   ninety: "niney, ninedy",
   ground: "grnd, grd",
   spine: "spn",
+  heat: "hea, het, heta, heet, haet",
+  pipe: "pipe's",
+  hammer: "hammer's",
   which: "wich, whch",
   drew: "drw, drwn",
   flattened: "flatnd, flatt'd, flat'd",
