@@ -141,6 +141,6 @@ export function formsAlone(value: number): readonly Form[] {
   const spelled = rows.filter((words) => !known.has(words));
   return [
     ...forms.map(({ words, share }) => ({ words, share: share * (1 - SPELLED) })),
-    ...spelled.map((words) => ({ words, share: SPELLED / rows.length })),
+    ...spelled.map((words) => ({ words, share: SPELLED / spelled.length })),
   ];
 }

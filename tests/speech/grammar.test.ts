@@ -5,7 +5,7 @@ import { type Automaton, automatonOf } from "../../src/speech/automaton.js";
 import { chancesOf, FIGURE_KINDS, spreadOf } from "../../src/speech/figure-kinds.js";
 import { grammarText } from "../../src/speech/grammar-text.js";
 import { parseGrammar } from "../../src/speech/jsgf.js";
-import { formsOf } from "../../src/speech/number-forms.js";
+import { formsAlone, formsOf } from "../../src/speech/number-forms.js";
 import { putIn } from "../../src/speech/put-in.js";
 import { traceFigures } from "../../src/speech/trace-figures.js";
 import { CORPUS } from "./corpus/corpus.js";
@@ -117,4 +117,36 @@ test("the next heat is likelier than any other, and every other can be said", ()
   const most = [...chances].sort((a, b) => b[1] - a[1])[0]?.[0];
   expect(most).toBe(heats + 1);
   expect(Math.min(...chances.values())).toBeGreaterThan(0);
+});
+
+test("a figure alone is also said digit by digit, with both ways to say nought; shares add up to one", () => {
+  const words = (value: number): string[] => formsAlone(value).map((form) => form.words);
+  expect(words(389)).toContain("three eight nine");
+  expect(words(390)).toEqual(expect.arrayContaining(["three nine zero", "three nine oh"]));
+  expect(words(42)).toEqual(["forty two"]);
+  for (const value of [100, 305, 389, 390]) {
+    const sum = formsAlone(value).reduce((all, { share }) => all + share, 0);
+    expect(sum, String(value)).toBeCloseTo(1, 6);
+  }
+});
+
+test.each([
+  ["forty kilos", "setup-tup"],
+  ["twenty tons", "setup-press"],
+  ["three eight nine", "mass"],
+  ["three eighty nine grams", "mass"],
+])("`%s` answers %s", (said, expects) => {
+  const answers = automatonOf(parseGrammar(grammarText(sounds, true)));
+  const context = { now: "2026-03-05T10:00:00Z", timezone: "UTC", units: "mm", expects } as const;
+  const traced = traceFigures(putIn(answers, context), said.split(" "));
+  expect(traced?.figures.map(({ kind }) => kind)).toEqual([
+    said.endsWith("grams") ? expect.stringMatching(/^(mass|said)$/) : "said",
+  ]);
+});
+
+test("a filling keeps nothing of the note before: the same context gives the same grammar", () => {
+  const first = barShop(seeded(3)).context;
+  const arcs = putIn(grammar, first).arcs;
+  putIn(grammar, { ...barShop(seeded(4)).context, units: "inch" });
+  expect(putIn(grammar, first).arcs).toEqual(arcs);
 });
