@@ -46,6 +46,7 @@ const readyMs = performance.now() - START;
 let speechS = 0;
 const heard: string[] = [];
 const from = performance.now();
+const cpuFrom = process.cpuUsage();
 for (const file of way === "jsgf" ? files.slice(0, 2) : files) {
   const note = await openNote(readFileSync(file));
   if (!("samples" in note)) continue;
@@ -57,6 +58,8 @@ for (const file of way === "jsgf" ? files.slice(0, 2) : files) {
   );
 }
 const work = (performance.now() - from) / 1000 / speechS;
+const cpu = process.cpuUsage(cpuFrom);
+const cpuWork = (cpu.user + cpu.system) / 1e6 / speechS;
 console.log(
-  JSON.stringify({ readyMs, work, peakMb: process.resourceUsage().maxRSS / 1024, heard }),
+  JSON.stringify({ readyMs, work, cpuWork, peakMb: process.resourceUsage().maxRSS / 1024, heard }),
 );
