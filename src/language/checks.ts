@@ -76,7 +76,7 @@ function doubt(ledger: Ledger, context: ReadingContext, suspect: Suspect): void 
   for (const one of slips(value).filter(fits).slice(0, MOST_SLIPS))
     offer(figureLabel(field, one, context), one);
   choices.length = Math.min(choices.length, MOST_SLIPS);
-  if (field !== "temperatureC" || value <= AS_SAID_C || choices.length === 0)
+  if (field !== "temperatureC" || value <= AS_SAID_C)
     choices.push({ label: `${figureLabel(field, value, context)} as said`, body: entry(value) });
   choices.push({ label: LEAVE_OUT, body: undefined });
   const figs = suspect.whole ? [...(ledger.figures.get(body)?.values() ?? [])] : fig ? [fig] : [];
@@ -223,7 +223,7 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
       doubt(ledger, context, {
         body,
         field: "temperatureC",
-        fits: (one) => one >= 1300 && one <= MELT_TO_C,
+        fits: (one) => one >= MELT_FROM_C && one <= MELT_TO_C,
       });
     if (body.kind === "size") checkSize(body, ledger, context);
     if (body.kind === "ingot") checkIngot(body, ledger, context);

@@ -294,7 +294,7 @@ export function readClause(
       return;
     }
     // `H4 | 950 | square | 29x29x118`: a word of working in a box of its own.
-    const only = content.length === 1 ? content[0] : undefined;
+    const only = parts.filter((part) => part.type !== "stop").length === 1 ? content[0] : undefined;
     if (talk.heat && only?.type === "mark" && BOXED[only.words] !== undefined) {
       addOperation(ledger, BOXED[only.words] ?? "");
       return;

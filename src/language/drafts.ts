@@ -55,7 +55,7 @@ function drafted(body: Body, ledger: Ledger, of: Body = body): Draft | undefined
   const implied = [...(ledger.implied.get(of) ?? [])].filter(
     (field) => field in clean || field === "units" || field === "temperatureUnits",
   );
-  return { body: made, implied, confidence: confidenceOf(of, ledger) };
+  return { body: made, implied, confidence: 1 };
 }
 
 const only = (body: Body, ...fields: readonly string[]): boolean =>
@@ -90,19 +90,21 @@ export function readingOf(
   said: boolean,
 ): Reading {
   checkAll(ledger, context);
-  const drafts: Draft[] = [];
+  const found: Draft[] = [];
   for (const body of ledger.bodies) {
     const kept = worth(body);
     if (!kept) continue;
     const made = drafted(kept, ledger, body);
-    if (made) drafts.push(made);
+    if (made) found.push(made);
     else ledger.trace.push(`refused by the schema: ${JSON.stringify(body).slice(0, 200)}`);
   }
   const ask = askOf(ledger, context);
-  const confidence = drafts.reduce((least, draft) => Math.min(least, draft.confidence), 1);
   const left = [...unread, ...(sentence ? unasked(ledger, sentence) : [])].filter(
     (one) => one !== "",
   );
+  const confidence =
+    found.length === 0 ? 1 : confidenceOf(ledger, left.length > 0, ask !== undefined);
+  const drafts = found.map((draft) => ({ ...draft, confidence }));
   const small =
     drafts.length === 0 && left.length === 0 && ask === undefined && !said && text.trim() !== "";
   return {

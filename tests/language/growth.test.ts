@@ -27,7 +27,7 @@ function steps(text: string): void {
 /** The least processor time of several runs, µs: what else the machine does only ever adds. */
 function quickest(text: string): number {
   let least = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < 5; i += 1) {
+  for (let i = 0; i < 7; i += 1) {
     const start = process.cpuUsage();
     steps(text);
     const { user, system } = process.cpuUsage(start);
@@ -39,7 +39,7 @@ const KILOBYTE = 1024;
 const repeated = (piece: string, kilobytes: number): string =>
   piece.repeat(Math.ceil((kilobytes * KILOBYTE) / piece.length));
 
-describe("120 kB take less than three times as long as 60 kB", () => {
+describe("200 kB take less than three times as long as 100 kB", () => {
   it.each([
     ["facts", "heat 4 at 950 drew it to 22x36x180, crack 2 deep on the spine. "],
     ["unknown words", "qwortz blimfel "],
@@ -48,7 +48,7 @@ describe("120 kB take less than three times as long as 60 kB", () => {
     ["slips", "crakc hairlne "],
     ["stops", ".,;"],
   ])("%s", (_, piece) => {
-    steps(repeated(piece, 60));
-    expect(quickest(repeated(piece, 120)) / quickest(repeated(piece, 60))).toBeLessThan(3);
+    steps(repeated(piece, 100));
+    expect(quickest(repeated(piece, 200)) / quickest(repeated(piece, 100))).toBeLessThan(3);
   });
 });

@@ -22,13 +22,16 @@ describe("implied", () => {
 describe("sureness", () => {
   it("falls with what was guessed", () => {
     const plain = sure("heat 4 at 950 °C");
-    const sorted = sure("22x36x180 mm");
-    const runOn = sure("heat four at nine fifty");
-    const unit = sure("5/8 thick");
     const slip = sure("hairlne crack on the spine");
-    expect([plain, sorted, runOn, unit, slip]).toEqual(
-      [plain, sorted, runOn, unit, slip].sort((a, b) => b - a),
-    );
-    expect(new Set([plain, sorted, runOn, unit, slip]).size).toBe(5);
+    const unread = sure("heat 4 at 950, blimfel the qwortz");
+    const asked = sure("heat 4 at 950, 45");
+    expect([plain, slip, unread, asked].sort((a, b) => b - a)).toEqual([
+      plain,
+      slip,
+      unread,
+      asked,
+    ]);
+    expect(new Set([plain, slip, unread, asked]).size).toBe(4);
+    expect(plain).toBeLessThan(1);
   });
 });

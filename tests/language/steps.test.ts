@@ -190,8 +190,9 @@ describe("spelling", () => {
     ["hairlne", "hairline"],
     ["normlaised", "normalised"],
   ])("%s → %s", (slip, want) => expect(nearestWord(slip)).toBe(want));
-  it.each(["crack", "rock", "dropped", "fourty", "nien", "Anna", "cat"])("%s is left alone", (word) =>
-    expect(nearestWord(word.toLowerCase())).toBeUndefined(),
+  it.each(["crack", "rock", "dropped", "fourty", "nien", "Anna", "cat"])(
+    "%s is left alone",
+    (word) => expect(nearestWord(word.toLowerCase())).toBeUndefined(),
   );
   it("counts insert, drop, change and swap as one", () => {
     expect(edits("crack", "carck", 2)).toBe(1);
