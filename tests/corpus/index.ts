@@ -16,7 +16,8 @@ export type CorpusCase = Readonly<{
   tags: readonly string[];
 }>;
 
-export type CorpusPart = "tuning" | "set-aside";
+/** `pending`: not read as it should be yet; each turns red when it is. */
+export type CorpusPart = "tuning" | "set-aside" | "pending";
 
 /** The moment at which every message of the corpus is read. */
 export const CORPUS_NOW = "2026-05-12T14:30:00+02:00";
