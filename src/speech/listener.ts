@@ -67,7 +67,6 @@ export async function createListener(): Promise<Recogniser> {
   const ways = waysToSay(asked);
   const sounds: Sounds = (word) => ways.get(word)?.[0];
   const grammar = automatonOf(parseGrammar(grammarText(sounds)));
-  const answers = automatonOf(parseGrammar(grammarText(sounds, true)));
   const folder = mkdtempSync(join(tmpdir(), "hearth-speech-"));
   try {
     const dictionary = join(folder, "words.dict");
@@ -79,8 +78,13 @@ export async function createListener(): Promise<Recogniser> {
     const engine = await Engine.create(dictionary, featuresFile(join(folder, "features.json")));
     const spoken = new Map([...ways.keys()].map((word) => [word, sounds(word)?.split(" ") ?? []]));
     const phones = (word: string): readonly string[] => spoken.get(word) ?? [];
-    const grammarFor = (context: ReadingContext): Automaton =>
-      asksFigure(context) ? answers : grammar;
+    // Made when the bot first asks for a figure: at start it would only take time.
+    let answers: Automaton | undefined;
+    const grammarFor = (context: ReadingContext): Automaton => {
+      if (!asksFigure(context)) return grammar;
+      answers ??= automatonOf(parseGrammar(grammarText(sounds, true)));
+      return answers;
+    };
     const parts: Parts = { engine, grammarFor, phones };
     return { recognise: (samples, context) => recognise(parts, samples, context ?? UNKNOWN_SHOP) };
   } finally {
