@@ -39,11 +39,12 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
   const inHand = new Set<Promise<void>>();
   let wakeUp = new AbortController();
   const wake = (): void => wakeUp.abort();
+  /** Chats were left waiting for want of room: they come before what is put down now. */
+  let behind = false;
   const room = (): number => deps.atOnce - inHand.size;
 
   function begin(chatId: string, askedMs: number, first?: HeldArrival): void {
     leases.given("take", chatId, askedMs);
-    const full = room() <= 1;
     const job: Promise<void> = workThrough(chatId, first)
       .catch((error) => {
         logger.error({ chat: chatId, trouble: describeTrouble(error) }, "chat let go");
@@ -52,8 +53,7 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
       })
       .finally(() => {
         inHand.delete(job);
-        // Others may have been turned away meanwhile.
-        if (full) wake();
+        if (behind) wake();
       });
     inHand.add(job);
   }
@@ -85,8 +85,12 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
 
   async function lookForUpdates(): Promise<void> {
     const askedMs = clock.nowMs();
-    if (room() <= 0) return;
-    for (const chatId of await work.takeWaiting("take", worker, room())) begin(chatId, askedMs);
+    const most = room();
+    if (most <= 0) return;
+    behind = false;
+    const found = await work.takeWaiting("take", worker, most);
+    if (found.length === most) behind = true;
+    for (const chatId of found) begin(chatId, askedMs);
   }
 
   async function lookForTheRest(): Promise<void> {
@@ -102,10 +106,14 @@ export function createSharedChats(deps: SharedChatsDeps): SharedChats {
     wake,
     async put(arrival) {
       const askedMs = clock.nowMs();
-      const asks = room() > 0 && !signal.aborted;
+      const asks = room() > 0 && !behind && !signal.aborted;
       const put = await work.put(arrival, deps.limits, asks ? worker : undefined);
       const { chatId } = put;
       if (put.mine) begin(chatId, askedMs, put.first ? { ...arrival, chatId } : undefined);
+      else if (!asks) {
+        behind = true;
+        if (room() > 0) wake();
+      }
       return put;
     },
     async run() {

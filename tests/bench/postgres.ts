@@ -67,9 +67,24 @@ async function benchWorkers(server: PostgresServer): Promise<void> {
   for (const workers of [1, 2, 4]) {
     const address = await server.newDatabase();
     await letIn(address, smiths);
+    const walBefore = await walBytes(server);
     const measured = await measure(program, address, workers, some(workers), server.pid());
+    const turns = measured.turns + workers * WARM * TURNS;
+    const walBytesEach = ((await walBytes(server)) - walBefore) / turns;
     print(`PostgreSQL, ${workers} ${workers === 1 ? "process" : "processes"}`, measured);
+    console.log(`${"".padEnd(44)} ${Math.round(walBytesEach)} bytes of WAL a turn`);
   }
+}
+
+/** How much the server has written ahead so far. */
+async function walBytes(server: PostgresServer): Promise<number> {
+  const client = new pg.Client({ connectionString: server.address() });
+  await client.connect();
+  const { rows } = await client.query<{ bytes: string }>(
+    "SELECT pg_current_wal_insert_lsn() - '0/0'::pg_lsn AS bytes",
+  );
+  await client.end();
+  return Number(rows[0]?.bytes);
 }
 
 interface Measured {
