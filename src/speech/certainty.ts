@@ -10,7 +10,7 @@ export interface Signs {
 }
 
 /** Below this a note is talk, music or hammering. */
-export const LEAST_FIT = -2.5;
+export const LEAST_FIT = 0;
 /** The same for a figure that answers a question of the bot: such a note is expected. */
 const LEAST_FIT_ASKED = -9;
 /** Below this two readings are put to the smith. */
