@@ -29,7 +29,7 @@ const MOST_SLIPS = 3;
 /** Slips of thumb and ear: a nought too many, swapped digits, teen for ty, inches for mm. */
 export function slips(value: number): readonly number[] {
   const text = String(value);
-  const found = [value / 10, value * 10, value / 100];
+  const found = [value / 10, value * 10, value / 100, value / 1000];
   if (/^\d{2,4}$/.test(text)) {
     for (let i = 0; i + 1 < text.length; i += 1)
       found.push(Number(text.slice(0, i) + text[i + 1] + text[i] + text.slice(i + 2)));
@@ -75,6 +75,14 @@ function doubt(ledger: Ledger, context: ReadingContext, suspect: Suspect): void 
   }
   for (const one of slips(value).filter(fits).slice(0, MOST_SLIPS))
     offer(figureLabel(field, one, context), one);
+  // `16500`: a nought too many, in the other scale.
+  const said = fig?.q.said ?? value;
+  const tenth = celsiusFromFahrenheit(said / 10);
+  if (field === "temperatureC" && choices.length === 0 && said > AS_SAID_C && fits(tenth))
+    offer(
+      `${said / 10} °F, ${figureLabel(field, tenth, { ...context, temperatureUnits: "c" })}`,
+      tenth,
+    );
   choices.length = Math.min(choices.length, MOST_SLIPS);
   if (field !== "temperatureC" || value <= AS_SAID_C)
     choices.push({ label: `${figureLabel(field, value, context)} as said`, body: entry(value) });

@@ -97,10 +97,23 @@ export function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): 
     return;
   }
   // `done! blade 0,214 kg 232 long`.
-  const [lead] = parts;
+  const lead = parts.find((part) => !bare(part));
   const blade = parts.slice(0, 6).some((part) => means(part, "goal") === "blade");
   if (lead?.type === "mark" && /^(done|all done)$/.test(lead.words) && blade && figure >= 0) {
     ledger.frame = open(ledger, { kind: "finish" });
+    return;
+  }
+  if (
+    /^(puck|cone)$/.test(means(lead, "ingotshape") ?? "") &&
+    figure >= 0 &&
+    !talk.heat &&
+    !talk.worked
+  ) {
+    ledger.frame = open(ledger, {
+      kind: "ingot",
+      isNew: true,
+      shape: means(lead, "ingotshape"),
+    });
     return;
   }
   const weighed = parts[figure];
@@ -297,6 +310,20 @@ export function readClause(
     const only = parts.filter((part) => part.type !== "stop").length === 1 ? content[0] : undefined;
     if (talk.heat && only?.type === "mark" && BOXED[only.words] !== undefined) {
       addOperation(ledger, BOXED[only.words] ?? "");
+      return;
+    }
+    // `heat 8 945 edge`: told last in a heat's own clause, how it was worked.
+    const end = parts.at(-1);
+    const lastFig = parts.at(-2);
+    if (
+      parts[0] &&
+      parts.some((part) => part.type === "number of heat") &&
+      lastFig?.type === "figure" &&
+      end?.type === "mark" &&
+      end.words === "edge"
+    ) {
+      readFacts(parts.slice(0, -1), ledger, context, talk, sentence, all);
+      addOperation(ledger, "edge");
       return;
     }
     const switched = readSwitch(parts, ledger, context, talk, sentence, all);

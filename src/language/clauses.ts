@@ -12,10 +12,25 @@ const ASKS_INSIDE =
   /^(what|what's|whats|what is|how|how's|where|where's|wheres|can i|will the|will it|should i)$/;
 
 /** Where in the middle of a clause a question begins. */
-function questionInside(part: Part, before: Part | undefined): boolean {
+function questionInside(part: Part, before: Part | undefined, current: readonly Part[]): boolean {
   if (part.type !== "mark" || before === undefined) return false;
   const about = means(part, "about");
   const asks = means(part, "ask") !== undefined && ASKS_INSIDE.test(part.words);
+  if (about === undefined && !asks) return false;
+  // `h8 935 18x33x222 next size?`: facts come first.
+  const told = current.some((one) => one.type === "figure" || one.type === "number of heat");
+  const asksFirst = current.some((one) => means(one, "ask") !== undefined);
+  if (
+    about !== undefined &&
+    part.words.includes(" ") &&
+    told &&
+    !asksFirst &&
+    (/^(next|what|where|how)/.test(part.words) ||
+      // `20x40 will the press do it?` asks about the figures; a goal or a heat stands by itself.
+      (/^(will|does|is it|can)/.test(part.words) &&
+        current.some((one) => one.type === "number of heat" || means(one, "kind") === "goal")))
+  )
+    return true;
   const begins = about !== undefined && /^(whats?|hows?|wheres?|now what|which)\b/.test(part.words);
   if (!asks && !begins) return false;
   return means(before, "ask") === undefined && means(before, "about") === undefined;
@@ -57,7 +72,7 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
       close(part.hard, part.sign === "?");
       continue;
     }
-    if (!asking && questionInside(part, lastSaid(current))) {
+    if (!asking && questionInside(part, lastSaid(current), current)) {
       close(false, false);
       asking = true;
     }

@@ -9,7 +9,7 @@ import { asMm, type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
 
 const CUE =
-  /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make the|supposed to|it was the)\b/;
+  /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|shd be|wasnt|isnt|aint|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make the|supposed to|it was the)\b/;
 const RELATIVE_ERROR = 1e-6;
 const near = (a: number, b: number): boolean =>
   Math.abs(a - b) <= RELATIVE_ERROR * Math.max(Math.abs(a), Math.abs(b), 1);
@@ -230,7 +230,7 @@ export function toldCorrection(
   );
   if (
     !told ||
-    !/\b(wrong|mistake|mis\w+|typo|change|correct|fix|make the|should (?:be|have|read|say)|s\/b|meant|instead|oops|whoops|my bad|never)\b/.test(
+    !/\b(wrong|mistake|mis\w+|typo|change|correct|fix|make the|shd be|should (?:be|have|read|say)|s\/b|meant|instead|oops|whoops|my bad|never)\b/.test(
       words,
     )
   )

@@ -413,7 +413,12 @@ function wrongIngot(parts: readonly Part[], at: number, sentence: Sentence): Bod
   const last = rest[rest.length - 1];
   const words = first && last ? sentence.raw(first.from, last.to) : "";
   const name = cleanName(words.replace(LEADS_TO_NAME, "").replace(/[,\s]+(not|wrong)\s.*$/i, ""));
-  return { kind: "correct", field: "ingot", ...(name !== "" && name.length <= 60 && { to: name }) };
+  return {
+    kind: "correct",
+    field: "ingot",
+
+    ...(name !== "" && name.length <= 60 && { to: name }),
+  };
 }
 
 /** `not the face, the spine`, `I meant the spine`: only places, and a word that puts right. */

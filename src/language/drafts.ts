@@ -9,7 +9,7 @@ import {
 import { checkAll } from "./checks.js";
 import { confidenceOf } from "./confidence.js";
 import type { ReadingContext } from "./context.js";
-import { onTop, unasked } from "./doubts.js";
+import { LEAVE_OUT, onTop, unasked } from "./doubts.js";
 import type { Body, Ledger } from "./ledger.js";
 import type { Sentence } from "./sentence.js";
 
@@ -91,15 +91,21 @@ export function readingOf(
 ): Reading {
   checkAll(ledger, context);
   const found: Draft[] = [];
+  let refused = false;
   for (const body of ledger.bodies) {
     const kept = worth(body);
     if (!kept) continue;
     const made = drafted(kept, ledger, body);
     if (made) found.push(made);
-    else ledger.trace.push(`refused by the schema: ${JSON.stringify(body).slice(0, 200)}`);
+    else {
+      refused = true;
+      ledger.trace.push(`refused by the schema: ${JSON.stringify(body).slice(0, 200)}`);
+    }
   }
   const ask = askOf(ledger, context);
-  const left = [...unread, ...(sentence ? unasked(ledger, sentence) : [])].filter(
+  // Nothing that was said is lost: what no entry may hold is handed back whole.
+  const whole = refused && unread.length === 0 && found.length === 0 ? [text.trim()] : [];
+  const left = [...whole, ...unread, ...(sentence ? unasked(ledger, sentence) : [])].filter(
     (one) => one !== "",
   );
   const confidence =
@@ -126,10 +132,13 @@ function askOf(ledger: Ledger, context: ReadingContext): Ask | undefined {
   if (!doubt) return undefined;
   return {
     about: doubt.about,
-    choices: doubt.choices.map((choice) => {
-      const body = onTop(choice, doubt, context);
-      const made = body && drafted(body, ledger, doubt.of ?? body);
-      return { label: choice.label, drafts: made ? [made] : [] };
-    }),
+    choices: doubt.choices
+      .map((choice) => {
+        const body = onTop(choice, doubt, context);
+        const made = body && drafted(body, ledger, doubt.of ?? body);
+        return { label: choice.label, drafts: made ? [made] : [] };
+      })
+      // What no entry may hold is not offered.
+      .filter(({ label, drafts }) => drafts.length > 0 || label === LEAVE_OUT),
   };
 }

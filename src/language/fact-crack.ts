@@ -139,10 +139,10 @@ export function crackFigure(
     return false;
   if (label === undefined && coming?.kind === "crack" && coming.gap <= 3) return false;
   // `hairline on the rim and 3 deep underneath`: another place, another crack.
+  const opens = i === 0 && ledger.soft && label !== undefined && frame[label] !== undefined;
   if (
     frame.place !== undefined &&
-    r.parts[i - 1]?.type === "mark" &&
-    wordsAt(r, i - 1) === "and" &&
+    (opens || (r.parts[i - 1]?.type === "mark" && wordsAt(r, i - 1) === "and")) &&
     [r.parts[i + 1], r.parts[i + 2], r.parts[i + 3]].some(
       (one) => means(one, "place") !== undefined && means(one, "place") !== frame.place,
     )

@@ -132,7 +132,13 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     !chained &&
     fig.label === undefined &&
     !fig.inches &&
-    !(r.direction !== undefined && nearDirection(r, i) && wordsAt(r, i - 1) !== "at");
+    !(
+      r.direction !== undefined &&
+      nearDirection(r, i) &&
+      wordsAt(r, i - 1) !== "at" &&
+      // No bar is 500 mm thick.
+      !(r.direction === "down" && fig.value >= TEMP_FROM_C)
+    );
   if (bareTemp && !frame?.kind.match(/^(goal|finish|ingot|melt)$/)) {
     const beside = ledger.heats.length > 0;
     const after = parts[i - 1];
@@ -157,7 +163,8 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       if (
         !told &&
         (talk.heat || (i === 0 && talk.worked)
-          ? i === 0 || /^(at|around|about|roughly|nearly)$/.test(wordsAt(r, i - 1))
+          ? i === 0 ||
+            /^(at|around|about|roughly|nearly|between|in between)$/.test(wordsAt(r, i - 1))
           : /^(at|back up to|up to)$/.test(wordsAt(r, i - 1)) && !strange)
       )
         return takeTemperature(r, fig);
@@ -174,8 +181,14 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   if (frame?.kind === "finish" && finishFigure(fig, parts, i, frame, ledger, context)) return;
   if (fig.dimension === "mass") {
     if (frame?.kind === "removal" && removalMass(r, fig, frame)) return;
+    const other =
+      frame?.kind === "removal" &&
+      frame.massG !== undefined &&
+      coming?.kind === "removal" &&
+      coming.gap === 1;
+    if (other) closeFrame(ledger);
     if (
-      frame?.kind !== "removal" &&
+      (frame?.kind !== "removal" || other) &&
       coming?.kind === "removal" &&
       (fig.label === undefined || frame?.kind !== "crack")
     ) {
@@ -230,9 +243,11 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     offAfter(r, i) &&
     fig.label === undefined
   ) {
-    const method = frame.method === "grind" || frame.method === "file" ? frame.method : undefined;
+    const thin = fig.q.unit === "thou";
+    const method = frame.method === "cut" && thin ? undefined : frame.method;
     closeFrame(ledger);
-    put(ledger, beginRemoval(r, method), "depthMm", mm(fig, context), fig);
+    const body = beginRemoval(r, typeof method === "string" ? method : undefined);
+    put(ledger, body, method === "cut" ? "lengthMm" : "depthMm", mm(fig, context), fig);
     return;
   }
   if (frame?.kind === "removal" && removalFigure(r, fig, frame, i)) return;

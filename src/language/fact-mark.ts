@@ -48,6 +48,12 @@ const STATE =
 const figured = (frame: Body): boolean =>
   ["massG", "lengthMm", "depthMm", "diameterMm"].some((field) => frame[field] !== undefined);
 
+/** A temperature or a heat colour is told. */
+const isHot = (r: FactReader): boolean =>
+  r.all.some(
+    (one) => one.type === "colour" || (one.type === "figure" && one.dimension === "temperature"),
+  );
+
 export function takeMark(r: FactReader, part: Mark, i: number) {
   const { ledger, parts, talk } = r;
   const kind = means(part, "kind");
@@ -66,10 +72,7 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
   if (kind === "heat" || means(part, "say") === "next heat") return heatMark(r, part, i);
   if (kind === "crack" || (/^hairlines?\b/.test(part.words) && frame?.kind !== "removal"))
     return crackMark(r, part, i);
-  const hot = r.all.some(
-    (one) => one.type === "colour" || (one.type === "figure" && one.dimension === "temperature"),
-  );
-  if (operation === "punch" && !talk.heat && !hot) {
+  if (operation === "punch" && !talk.heat && !isHot(r)) {
     beginRemoval(r, "punch");
     return;
   }
@@ -98,7 +101,7 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     return;
   }
   if (kind === "finish") {
-    if (frame?.kind === "finish") return;
+    if (frame?.kind === "finish" || parts[i - 1]?.type === "number of heat") return;
     const titled = parts[i + 1]?.type === "stop" && figureLeft(r, i);
     if (
       (part.words === "final" && !titled) ||
@@ -120,7 +123,13 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     means(part, "edge") !== undefined &&
     (frame?.kind === "goal" || /edge|dagger|double|single/.test(part.words))
   ) {
-    if (frame?.kind === "goal") put(ledger, frame, "edge", means(part, "edge"));
+    const wanted = r.all.some((one) => means(one, "kind") === "goal");
+    const made =
+      part.words.includes("edge") &&
+      /\bmake it\b|\bmake that\b/.test(r.sentence.lower(0, part.from));
+    const goal =
+      frame?.kind === "goal" ? frame : wanted || made ? fresh(r, { kind: "goal" }) : undefined;
+    if (goal) put(ledger, goal, "edge", means(part, "edge"));
     return;
   }
   const shape = means(part, "ingotshape");

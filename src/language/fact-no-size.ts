@@ -1,5 +1,6 @@
 /** Figures that look like sizes and are none. */
 import { type FactReader, isTrigger, understood, wordsAt } from "./fact-reader.js";
+import { open } from "./ledger.js";
 import { type Fig, means } from "./parts.js";
 
 /** `18 mm from the tip`, `three times`: nothing that a field holds. */
@@ -39,6 +40,17 @@ export function counts(
   coming: { kind: string } | undefined,
 ): boolean {
   const { ledger, parts } = r;
+  const worked = parts[i + 1];
+  if (
+    worked?.type === "mark" &&
+    means(worked, "op") !== undefined &&
+    /(heats|cycles)$/.test(worked.words) &&
+    fig.q.whole &&
+    fig.value <= 10
+  ) {
+    ledger.heats = Array.from({ length: fig.value }, () => open(ledger, { kind: "heat" }));
+    return true;
+  }
   if (fig.dimension !== undefined || !fig.q.whole || fig.label !== undefined) return false;
   if (fig.chain !== undefined || fig.value > 20) return false;
   const plural = parts

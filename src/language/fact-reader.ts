@@ -185,6 +185,10 @@ export function nearDirection(r: FactReader, i: number): boolean {
   const { parts } = r;
   const before = [parts[i - 1], parts[i - 2]];
   if (means(parts[i - 1], "noun") === "from") before.push(parts[i - 3]);
+  // `drew at 950 C to 172`.
+  const hot = parts[i - 2];
+  if (wordsAt(r, i - 1) === "to" && hot?.type === "figure" && hot.dimension === "temperature")
+    return true;
   return (
     before.some((one) => means(one, "dir") !== undefined || means(one, "op") === "draw") ||
     /(^| )(to|at|is|now)$/.test(wordsAt(r, i - 1))

@@ -76,7 +76,12 @@ export function ingotFigure(
     bottomDiameterMm: "bottomDiameterMm",
   };
   const beside = parts[parts.indexOf(fig) + 1];
-  const end = beside?.type === "mark" && fig.label === undefined ? beside.words : "";
+  const further = parts[parts.indexOf(fig) + 2];
+  const there =
+    beside?.type === "mark" && /^(at|on|at the|on the|over the)$/.test(beside.words)
+      ? further
+      : beside;
+  const end = there?.type === "mark" && fig.label === undefined ? there.words : "";
   const name = /^(at |on )?(the )?top$/.test(end)
     ? "diameterMm"
     : /^(at |on )?(the )?(bottom|base|foot)$/.test(end)
@@ -156,7 +161,7 @@ export function goalFigure(
     fig.value <= 20 &&
     fig.label === undefined &&
     fig.chain === undefined &&
-    means(next, "goal") === "blade" &&
+    (means(next, "goal") === "blade" || (next?.type === "mark" && /^daggers$/.test(next.words))) &&
     !fig.inches &&
     fig.value > 1 &&
     next?.type === "mark" &&
@@ -314,7 +319,8 @@ function materialAfter(parts: readonly Part[], i: number): Part[] {
       if (
         part.means.every((one) => one.startsWith("filler:")) &&
         words.length === 0 &&
-        part.words !== "of"
+        part.words !== "of" &&
+        !isMaterial(parts[k + 1])
       )
         break;
     }

@@ -286,6 +286,7 @@ export function itemsOf(
     if (
       token.text === "one" &&
       PRONOUN_BEFORE.test(tokens[i - 1]?.text ?? "") &&
+      !/^(deep|wide|thick|long|high|off|and)$/.test(tokens[i + 1]?.text ?? "") &&
       quantityAt(tokens, i, hints)?.to === i + 1
     ) {
       items.push({ type: "mark", means: ["filler:word"], words: "one", from: i, to: i + 1 });

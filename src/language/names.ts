@@ -55,6 +55,15 @@ export function nameAfter(
       !part.approx &&
       part.value < 1000;
     if (!bare) return undefined;
+    // `cone ingot 60 top 44 bottom`, `new ingot 66 28 bowl`: sizes, no name.
+    const sized =
+      (next?.type === "mark" && /^(at |on )?(the )?(top|bottom|base|foot)$/.test(next.words)) ||
+      (next?.type === "figure" &&
+        next.dimension === undefined &&
+        next.label === undefined &&
+        next.chain === undefined &&
+        part.value >= 30);
+    if (sized) return undefined;
     const ends =
       next === undefined ||
       next.type === "stop" ||
@@ -107,8 +116,10 @@ export function nameUntilFact(
       part.type === "figure" &&
       !(part.q.spoken && part.value === 1) &&
       (part.dimension !== undefined || part.inches || part.label !== undefined || part.value >= 500)
-    )
+    ) {
+      if (i > at && parts[i - 1]?.type !== "figure") break;
       return undefined;
+    }
     if (part.type === "figure" && part.chain !== undefined && i > at + 1) break;
     if (part.type === "figure" && part.q.ordinal && i > at) break;
     const kind = means(part, "kind");

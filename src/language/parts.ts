@@ -305,12 +305,25 @@ function labelled(parts: Part[], ingotTalk: boolean): Part[] {
     // `58 dia bottom dia 40`: a figure that has its label already is not the foot's.
     if (label === "bottomDiameterMm" && noun !== undefined && leftFig?.label && rightFig)
       leftFig = undefined;
+    // `nine twenty left it nineteen thick`: no weight.
+    const it = parts[i + 1];
+    if (part.words === "left" && it?.type === "mark" && /^(it|me|it at)\b/.test(it.words)) continue;
+    // `eight seventy weighs six forty five grams`: the one with a weight's unit.
+    if (label === "massG" && rightFig?.dimension === "mass" && leftFig?.dimension === undefined)
+      leftFig = undefined;
     // `17x35x220 weighs 1020`: a figure of a list is a size.
     if (label === "massG" && leftFig?.chain !== undefined && leftFig.dimension !== "mass")
       leftFig = undefined;
     // `melt 3 carbon 1.4`: the number names the melt.
     const leads = noun !== undefined || label === "carbonPct";
-    if (leads && leftFig && left !== undefined && rightFig && isNumberOf(parts[left - 1], leftFig))
+    const named = label === "massG" && means(parts[(left ?? 0) - 1], "kind") === "ingot";
+    if (
+      leads &&
+      leftFig &&
+      left !== undefined &&
+      rightFig &&
+      (named || isNumberOf(parts[left - 1], leftFig))
+    )
       leftFig = undefined;
     // `h12 900 length 214`: the heat's temperature.
     if (
@@ -319,7 +332,8 @@ function labelled(parts: Part[], ingotTalk: boolean): Part[] {
       rightFig &&
       leftFig.dimension === undefined &&
       leftFig.value >= 500 &&
-      parts[left - 1]?.type === "number of heat"
+      noun !== undefined &&
+      label !== "massG"
     )
       leftFig = undefined;
     // `900 length 214 width 31`: from figure to figure, so each label stands before its own.

@@ -221,7 +221,11 @@ function lower(
   const follows = text(tokens, figure.to);
   // `an 88 lb one`: the thing, not an ounce.
   if (unit === "lb" && figure.spoken && figure.value === 1) return undefined;
-  if (unit === "lb" && !figure.spoken && !(figure.whole && /^[,.;]?$/.test(follows)))
+  if (
+    unit === "lb" &&
+    !figure.spoken &&
+    !((figure.whole || figure.fraction) && /^([,.;]?|not)$/.test(follows))
+  )
     return undefined;
   if (unit === "foot" && !glued) return undefined;
   if (unit === "h" && !glued && follows !== "ago" && !hints.holding) return undefined;

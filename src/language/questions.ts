@@ -2,6 +2,7 @@
 
 import type { Clause } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
+import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./items.js";
 import { type Body, mm } from "./ledger.js";
 import { knownName, nameAfter } from "./names.js";
 import { type Fig, means, type Part } from "./parts.js";
@@ -311,8 +312,13 @@ function figures(parts: readonly Part[], body: Body, context: ReadingContext): v
       else set("biteMm", mm(fig, context));
     } else if (fig.label === "thicknessMm" || fig.label === "widthMm" || fig.label === "lengthMm")
       set(fig.label, mm(fig, context));
-    else if (fig.dimension === undefined && fig.value >= 500 && fig.value <= 1300 && !fig.inches)
-      set("temperatureC", fig.value);
+    else if (
+      fig.dimension === undefined &&
+      !fig.inches &&
+      fig.value >= TEMP_FROM_C &&
+      fig.value <= (context.units === "inch" ? TEMP_TO_F : TEMP_TO_C)
+    )
+      set("temperatureC", fahrenheit(fig, context));
     else
       set(
         body.about === "time" || body.about === "force" ? "thicknessMm" : "lengthMm",

@@ -93,8 +93,11 @@ export function readSettings(parts: readonly Part[], ledger: Ledger, sentence: S
     if (says) put(ledger, settingOf(ledger), says.field, says.value);
   }
   const wish = wished(parts, sentence);
-  if (wish && settingOf(ledger)[wish.field] === undefined) {
-    put(ledger, settingOf(ledger), wish.field, wish.value);
+  if (wish) {
+    const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+    for (const one of WISHES)
+      if (one.says.test(words) && settingOf(ledger)[one.field] === undefined)
+        put(ledger, settingOf(ledger), one.field, one.value);
     return;
   }
   const content = parts.filter(

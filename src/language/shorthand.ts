@@ -56,7 +56,7 @@ const HEARD: readonly { word: string; before: RegExp; after: RegExp; is: string 
 ];
 const NUMBERS = ["", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
 /** What follows a unit when the word before it was a number: `to mil deep`, `for grams off`. */
-const AFTER_UNIT = /^(deep|long|wide|thick|high|tall|across|off|crack|lost|ago|hole|whole)$/;
+const AFTER_UNIT = /^(deep|long|wide|thick|high|tall|across|off|crack|lost|gone|ago|hole|whole)$/;
 /** Round things are measured across: beside one of these `ht` is a height, elsewhere a heat. */
 const ROUND =
   /^(dia|diam|diameter|ø|across|disc|disk|puck|ring|cone|bowl|ingot|outside|wall|od|round)$/;
@@ -171,6 +171,13 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       const value = Number(token.text.slice(1).replace(",", "."));
       return { ...token, kind: "number", value, whole: Number.isInteger(value) };
     }
+    // `2 blades from one bar`: a phrase of the vocabulary.
+    if (
+      token.text === "2" &&
+      /^(blades|knives)$/.test(tokens[i + 1]?.text ?? "") &&
+      /^(from|out|tang)$/.test(tokens[i + 2]?.text ?? "")
+    )
+      return { ...token, kind: "word", text: "two" };
     if (token.kind !== "word") return token;
     const next = tokens[i + 1];
     const after = tokens[i + 2];
@@ -188,7 +195,8 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       const unit = next !== undefined && UNIT_OF_WORD.has(next.text) && next.text.length > 1;
       const led =
         (/^(an?)$/.test(before) && unit) ||
-        (/^(for|about|took)$/.test(before) && UNIT_OF_WORD.get(next?.text ?? "") === "min");
+        (/^(for|about|took|held|soaked|holding|soaking|hold)$/.test(before) &&
+          UNIT_OF_WORD.get(next?.text ?? "") === "min");
       const tens = TENS[tokens[i - 1]?.text ?? ""] !== undefined;
       const hundred = before === "and" && /^(hundred|thousand)$/.test(tokens[i - 2]?.text ?? "");
       const closed =
@@ -197,6 +205,16 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
         UNIT_OF_WORD.has(next.text);
       // `twenty for wide`, `seven hundred and for grams`, `thickness for`, `filed off too grams`.
       const inside = (tens && closed && next !== undefined) || (hundred && closed);
+      const surely =
+        /^(ate|won|tree|fore)$/.test(token.text) &&
+        /^(off|across|deep|long|wide|thick|high|by|x)$/.test(next?.text ?? "");
+      const listed = before === "by" && next === undefined;
+      const inList = tens && next === undefined && tokens.some((one) => one.text === "by");
+      const melt =
+        before === "melt" &&
+        /^(cooled|peak|peaked|held|at|charge|was|is)$/.test(next?.text ?? "") &&
+        token.text !== "to";
+      if (number && (surely || listed || inList || melt)) return { ...token, text: number };
       const alone =
         (token.text === "to" || token.text === "for" || token.text === "fore") &&
         /^(deep|wide|high|thick)$/.test(next?.text ?? "") &&
@@ -214,7 +232,13 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
         /^(half|quarter|third)$/.test(tokens[i + 3]?.text ?? "");
       if (number && (heats || measured || led || parted)) return { ...token, text: number };
     }
-    const hot = next?.kind === "number" && after?.kind === "number" && after.value >= 500;
+    const counted = /^(st|nd|rd|th|first|second|third|fourth|fifth|sixth|seventh)$/.test(
+      tokens[i - 1]?.text ?? "",
+    );
+    const hot =
+      counted ||
+      (next?.kind === "number" &&
+        (next.value >= 500 || (after?.kind === "number" && after.value >= 500)));
     if ((token.text === "ht" || token.text === "hts") && (!round || hot))
       return { ...token, text: token.text === "hts" ? "heats" : "heat" };
     if (token.text === "n" && next?.kind === "word" && tokens[i - 1] !== undefined)
@@ -225,6 +249,15 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
     if (token.text === "th" && measuredNext && tokens[i - 1]?.kind !== "number")
       return { ...token, text: "thickness" };
     if (token.text === "ing" && next !== undefined) return { ...token, text: "ingot" };
+    // `bottom 38 h 45`: high.
+    if (
+      token.text === "h" &&
+      round &&
+      numberNext &&
+      tokens[i - 1]?.kind === "number" &&
+      !token.glued
+    )
+      return { ...token, text: "height" };
     const clock = token.glued && numberNext && next?.glued;
     if (token.text === "h" && round && tokens[i - 1]?.kind === "number" && !clock)
       return { ...token, text: "high" };

@@ -260,6 +260,22 @@ export function spokenAt(tokens: readonly Token[], at: number, compact = true): 
   if (word === "dozen") return { value: 12, next: at + 1, fraction: false, whole: true };
   const whole = cardinal(tokens, at, compact);
   if (!whole) return undefined;
+  // `twenty eight fifty fahrenheit`.
+  const rest =
+    compact && whole.value >= 20 && whole.value < 30 ? small(tokens, whole.next) : undefined;
+  if (
+    rest &&
+    rest.value >= 10 &&
+    whole.next === at + 2 &&
+    /^(f|fahrenheit|degrees|deg)$/.test(wordAt(tokens, rest.next))
+  )
+    return {
+      value: whole.value * 100 + rest.value,
+      next: rest.next,
+      fraction: false,
+      whole: true,
+      runOn: true,
+    };
   const comma = whole.value === 0 && tokens[whole.next]?.text === "comma";
   if (wordAt(tokens, whole.next) === "point" || comma) {
     const rest = decimals(tokens, whole.next + 1);

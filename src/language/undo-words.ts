@@ -42,6 +42,13 @@ export function undoneIn(words: string): Undone | undefined {
   for (const match of words.slice(end).matchAll(/[\s,]*([\p{L}\d']+)/gu)) {
     const word = match[1] ?? "";
     if (!POINTS.test(word)) break;
+    // `scratch that | one and three eighths wide`: a figure begins.
+    const after = words.slice(verb[0].length + (match.index ?? 0) + match[0].length);
+    if (
+      /^one$/i.test(word) &&
+      /^\s+(and|point|inch|mil|eighty|ninety|\w+ty|\w+teen)\b/i.test(after)
+    )
+      break;
     const number = COUNTS[word.toLowerCase()] ?? (/^\d+$/.test(word) ? Number(word) : undefined);
     if (number !== undefined && number > 1) count = number;
     end = verb[0].length + (match.index ?? 0) + match[0].length;

@@ -27,7 +27,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "op:open":
     "opened, opened up, opening, opening up, opened the ring, opened up the ring, opened out, opened out the ring, opening the ring, opening up the ring, ring opened, ring is opened, ring is open, the ring is opened, open ring, open the ring up, ring open, opened the ring up",
   "op:normalise":
-    "normalise, normalised, normalising, normalize, normalized, normalizing, normalisation, normalising cycle, normalizing cycle, normalising heat, normalizing heat, normalise cycle, normalize cycle",
+    "normalise, normalised, normalising, normalize, normalized, normalizing, normalisation, normalising cycle, normalizing cycle, normalising heat, normalizing heat, normalising heats, normalizing heats, normalising cycles, normalise cycle, normalize cycle",
 
   // Words that begin or name a fact.
   "kind:heat": "heat, heats, heating, reheat, reheated, h",
@@ -76,7 +76,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "removal:any":
     "slug weighed, slug weighs, slug was, the slug weighed, slug, broke off, broke a piece off, a piece broke off, piece came off, lost a piece, lost, lose, losing, took off, taken off, removed, remove, removing, took, came off, come off, off the, weighed the swarf, loss, flaked off, knocked off, knocked back, whittled, whittled off, shaved, shaved off, skimmed, skimmed off, scraped, scraped off, nibbled off, hogged off, dressed back",
   "gone:crack":
-    "gone, all gone, hairline is gone, that hairline is gone, the hairline is gone, seam is gone, that seam is gone, split is gone, tear is gone, that crack is gone, the crack is gone, crack is gone, crack gone, crack's gone, that crack's gone, the crack's gone, cracks are gone, crack has gone, got rid of the crack, got the crack out, crack is out, crack removed, crack cleaned out, crack cleaned up, crack is cleaned up, crack came out, got that crack out, that crack is out, cleaned the crack out, cleaned up the crack, removed the crack, cleared the crack, crack is history, is gone, is gone now, has gone, is out now, got it out, came out clean now, cleaned out the crack, that crack is history",
+    "that cracks gone, the cracks gone, gone, all gone, hairline is gone, that hairline is gone, the hairline is gone, seam is gone, that seam is gone, split is gone, tear is gone, that crack is gone, the crack is gone, crack is gone, crack gone, crack's gone, that crack's gone, the crack's gone, cracks are gone, crack has gone, got rid of the crack, got the crack out, crack is out, crack removed, crack cleaned out, crack cleaned up, crack is cleaned up, crack came out, got that crack out, that crack is out, cleaned the crack out, cleaned up the crack, removed the crack, cleared the crack, crack is history, is gone, is gone now, has gone, is out now, got it out, came out clean now, cleaned out the crack, that crack is history",
 
   // Places on the piece.
   "place:top": "top, pipe side, top side, top face, crown",
@@ -194,14 +194,14 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "topic:log":
     "what was the last entry, what did you write down, what have you got written, last entry, what did i say, read that back, read it back, what did you get, what have you recorded, what did you record, the log, read back, last thing i said, what have you got",
   "say:undo":
-    "undo, undo that, undo last, undo the last, undo it, scratch that, scratch that one, take that back, take it back, delete that, delete the last, delete last, forget that, forget it, strike that, cancel that, erase that, remove that entry, scrap that, remove that, remove the last entry, delete that entry, delete the last entry, undo the last one, take back the last, take back that, delete the last one, forget the last one, forget the last, cancel the last, cancel the last one, never mind that, ignore that, ignore the last, ignore the last one, scratch the last, scratch the last one, scratch it, disregard that, wipe that, delete it, drop that, remove the last one, take the last one back, take back the last one, ignore that last one, scratch that last one, delete that last one, forget that last one, undo that last one, undo please, strike the last, strike the last one, that didn't happen, erase the last, erase the last one, cancel",
+    "undo, undo that, undo last, undo the last, undo it, scratch that, take that back, take it back, delete that, delete the last, delete last, forget that, forget it, strike that, cancel that, erase that, remove that entry, scrap that, remove that, remove the last entry, delete that entry, delete the last entry, undo the last one, take back the last, take back that, delete the last one, forget the last one, forget the last, cancel the last, cancel the last one, never mind that, ignore that, ignore the last, ignore the last one, scratch the last, scratch the last one, scratch it, disregard that, wipe that, delete it, drop that, remove the last one, take the last one back, take back the last one, ignore that last one, scratch that last one, delete that last one, forget that last one, undo that last one, undo please, strike the last, strike the last one, that didn't happen, erase the last, erase the last one, cancel",
   "say:again":
     "very same thing all over again, the very same thing again, did the very same thing all over again, same thing all over again, repeat of the last, repeat of the last heat, repeat of that, more of those, more of the same, more of them, more like that, more like those, twice more, three times more, did that twice more, same again as, same again, same as before, same thing again, same as last, same as last time, the same again, ditto, repeat that, one more the same, and again, same once more, again the same, did it again, same heat again, another of the same, do that again, repeat the last, same as last heat, same as the last one, another one the same, same one more time, and the same again, once more the same, same heat once more, the same, like that, like the last, like before, like the last one",
   "say:another": "another, a further, further, one more, and another, more off",
   "say:next heat":
     "another heat, one more heat, heat done, next heat, next heat done, done another heat, new heat, heat finished, fresh heat, that's another heat, thats another heat, one heat more, a heat done, did a heat, did another heat, back in the fire, heat over, heat's done, end of heat, finished the heat, finished another heat, that heat is done, that's the heat done, through another heat",
   "say:switch":
-    "swap me over to, swap over to, put me back on, put me on, get me back to, get back to, take me back to, back to, back on, i'm back on, i'm on, go over to, going over to, changing over to, change over, take me to, take me over to, bring up, bring back, return to, onto, over on, this bit is for, this is for, this one is for, next is for, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
+    "switch me to, switch me over to, move me to, swap me over to, swap over to, put me back on, put me on, get me back to, get back to, take me back to, back to, back on, i'm back on, i'm on, go over to, going over to, changing over to, change over, take me to, take me over to, bring up, bring back, return to, onto, over on, this bit is for, this is for, this one is for, next is for, switch to, switch over to, over to, on to, now on, working on, change to, swap to, moving to, going back to, now working on, pick up, picking up, move to, let's do, go back to, moving on to, working on the, take up, switching to, switching back to, now for, returning to, swapping to, return to, moving over to, switch back to, change over to, next up is, now doing, on with, carry on with, continue with, continuing with, go to, open ingot",
   "say:wrong ingot":
     "that was ingot, that was for ingot, that was on ingot, that should be ingot, i meant ingot, wrong ingot, wrong bar, wrong one, not this ingot, wrong piece, wrong block, wrong billet, wrong blade",
   "say:not": "not, instead of, rather than, and not, never, and never",
@@ -299,9 +299,14 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   ninety: "niney, ninedy",
   ground: "grnd, grd",
   spine: "spn",
+  again: "agn, agian",
+  single: "sgl, sngl",
+  that: "tht, thta",
+  finished: "fin, fini, fnshd",
+  should: "shd, shld",
   heat: "hea, het, heta, heet, haet",
   pipe: "pipe's",
-  hammer: "hammer's",
+  hammer: "hammer's, hammers",
   which: "wich, whch",
   drew: "drw, drwn",
   flattened: "flatnd, flatt'd, flat'd",

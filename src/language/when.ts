@@ -4,6 +4,7 @@
  */
 import { casual } from "chrono-node";
 import { quantityAt } from "./quantities.js";
+import { isNumberWord } from "./spoken.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
 
@@ -207,7 +208,9 @@ function clockAt(tokens: readonly Token[], at: number, afterDay: boolean): Clock
     if (after === "o'clock" || after === "oclock")
       return clock(spoken.value, 0, tokens, spoken.next + 1);
     if (half(tokens, spoken.next)) return clock(spoken.value, 0, tokens, spoken.next);
-    if (afterDay && said) return clock(spoken.value, 0, tokens, spoken.next);
+    // `this morning at nine forty degrees`: the heat, not the hour.
+    if (afterDay && said && !isNumberWord(after))
+      return clock(spoken.value, 0, tokens, spoken.next);
   }
   return undefined;
 }
