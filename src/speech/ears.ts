@@ -146,15 +146,19 @@ const FROM_SOURCE = `
     return import(workerData.entry);
   });`;
 
+/** MB. A note leaves some ten of garbage: within these it is collected in time, and 40 to 60 are in use. */
+const resourceLimits = { maxOldGenerationSizeMb: 192, maxYoungGenerationSizeMb: 12 };
+
 /** From source the thread needs what runs TypeScript; from `dist` it does not. */
 function startThread(model: string | undefined): Thread {
   const workerData = model === undefined ? {} : { model };
   const worker = import.meta.url.endsWith(".ts")
     ? new Worker(FROM_SOURCE, {
         eval: true,
+        resourceLimits,
         workerData: { ...workerData, entry: new URL("./worker.ts", import.meta.url).href },
       })
-    : new Worker(new URL("./worker.js", import.meta.url), { workerData });
+    : new Worker(new URL("./worker.js", import.meta.url), { resourceLimits, workerData });
   const ready = new Promise<void>((resolve, reject) => {
     worker.on("message", (message: Answer) => {
       if ("ready" in message) resolve();
