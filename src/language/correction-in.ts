@@ -2,7 +2,7 @@
 import { toCamel } from "../logbook/index.js";
 import type { ReadingContext } from "./context.js";
 import { readCorrection } from "./corrections.js";
-import { toldCorrection } from "./corrections-told.js";
+import { mayCorrect, toldCorrection } from "./corrections-told.js";
 import type { Body } from "./ledger.js";
 import { means, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
@@ -62,6 +62,8 @@ export function correctionIn(
 ): Corrected | undefined {
   const all = sentence.raw(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   if (undoneIn(all)) return undefined;
+  // Most messages put nothing right: a look at their words is enough to know.
+  if (!mayCorrect(all) && !parts.some((part) => means(part, "say") !== undefined)) return undefined;
   const whole = corrects(parts, context, sentence);
   const [body] = whole ?? [];
   if (whole && body && !strays(parts, body, context)) return { bodies: whole, rest: [] };

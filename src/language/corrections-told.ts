@@ -10,6 +10,13 @@ import { fahrenheit } from "./scales.js";
 
 const CUE =
   /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|shd be|wasnt|isnt|aint|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make the|supposed to|it was the)\b/;
+const MORE =
+  /\b(ounces|grams|inch|inches|mm|centimet\w+|metres?|millimet\w+|celsius|fahrenheit|pounds|kilos?|cm|belong\w*|under ingot|that was|those were)\b/;
+/** Could these words put something right? */
+export const mayCorrect = (words: string): boolean => {
+  const lower = words.toLowerCase();
+  return CUE.test(lower) || MORE.test(lower);
+};
 const RELATIVE_ERROR = 1e-6;
 const near = (a: number, b: number): boolean =>
   Math.abs(a - b) <= RELATIVE_ERROR * Math.max(Math.abs(a), Math.abs(b), 1);

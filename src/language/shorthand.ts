@@ -54,6 +54,8 @@ const HEARD: readonly { word: string; before: RegExp; after: RegExp; is: string 
   },
   { word: "hi", before: /^\d/, after: /^/, is: "high" },
 ];
+const byWord = new Map<string, (typeof HEARD)[number][]>();
+for (const one of HEARD) byWord.set(one.word, [...(byWord.get(one.word) ?? []), one]);
 const NUMBERS = ["", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
 /** What follows a unit when the word before it was a number: `to mil deep`, `for grams off`. */
 const AFTER_UNIT = /^(deep|long|wide|thick|high|tall|across|off|crack|lost|gone|ago|hole|whole)$/;
@@ -267,11 +269,8 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
     if (/^(length|width|height|thickness|depth|weight|diameter)'s$/.test(token.text))
       return { ...token, text: token.text.slice(0, -2) };
     if (token.text === "pair" && pairs) return { ...token, text: "two" };
-    const heard = HEARD.find(
-      (one) =>
-        one.word === token.text &&
-        one.before.test(tokens[i - 1]?.text ?? "") &&
-        one.after.test(next?.text ?? ""),
+    const heard = (byWord.get(token.text) ?? []).find(
+      (one) => one.before.test(tokens[i - 1]?.text ?? "") && one.after.test(next?.text ?? ""),
     );
     if (heard !== undefined && (heard.word !== "knot" || numberBeside(tokens, i)))
       return { ...token, text: heard.is };
