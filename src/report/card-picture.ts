@@ -11,7 +11,7 @@ import { ingotSection, stageRows } from "./card-shapes.js";
 import { crackWords, openWords } from "./card-words.js";
 import { type Drawing, INNER_WIDTH, Page, SMALL, STRONG } from "./drawing.js";
 import type { IngotCard } from "./ingot-card.js";
-import { bladeSize, carbonLabel, routeLabel, sizeLabel } from "./labels.js";
+import { asMeasured, bladeSize, carbonLabel, routeLabel, sizeLabel } from "./labels.js";
 import { massPicture } from "./mass-picture.js";
 import { type TextStyle, textWidth } from "./text-width.js";
 
@@ -111,7 +111,7 @@ function endSection(page: Page, card: IngotCard, units: ChatUnits): void {
     for (const blade of card.blades) {
       page.write(
         joined([
-          sizeLabel(bladeSize(blade), units),
+          sizeLabel(bladeSize(blade), asMeasured(units)),
           blade.tangLengthMm === undefined
             ? undefined
             : `tang ${formatLength(blade.tangLengthMm, units)}`,

@@ -13,7 +13,7 @@ import {
   textItem,
 } from "./drawing.js";
 import type { CardCrack, IngotCard } from "./ingot-card.js";
-import { type CardSize, routeLabel, sizeLabel } from "./labels.js";
+import { asMeasured, type CardSize, routeLabel, sizeLabel } from "./labels.js";
 import { at } from "./svg.js";
 
 const SECTION_HEIGHT = 170;
@@ -137,7 +137,7 @@ function stageRow(
   const { measured, name, planned } = stage;
   const label = [
     name ?? measured?.size.shape ?? "",
-    measured === undefined ? "planned only" : sizeLabel(measured.size, units),
+    measured === undefined ? "planned only" : sizeLabel(measured.size, asMeasured(units)),
     measured !== undefined && measured.size.shape !== "blade" && measured.afterHeats > 0
       ? `heat ${measured.afterHeats}`
       : "",

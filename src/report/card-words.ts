@@ -9,7 +9,14 @@ import {
 } from "../units/index.js";
 import type { CardStage } from "./card-stages.js";
 import type { CardCrack, CardHeat, IngotCard } from "./ingot-card.js";
-import { bladeSize, carbonLabel, METHOD_LABELS, routeLabel, sizeLabel } from "./labels.js";
+import {
+  asMeasured,
+  bladeSize,
+  carbonLabel,
+  METHOD_LABELS,
+  routeLabel,
+  sizeLabel,
+} from "./labels.js";
 import { dotted, wrapped } from "./lines.js";
 import { type MassBar, type PartKind, roundedParts } from "./mass-bar.js";
 
@@ -118,7 +125,7 @@ function stageLine({ measured, name, planned }: CardStage, units: ChatUnits): st
   const plan = planned === undefined ? undefined : sizeLabel(planned, units);
   if (measured === undefined) return dotted([`${label}: planned ${plan}`], "  ");
   const size = [
-    `${label}: ${sizeLabel(measured.size, units)}`,
+    `${label}: ${sizeLabel(measured.size, asMeasured(units))}`,
     measured.size.shape !== "blade" && measured.afterHeats > 0 && `heat ${measured.afterHeats}`,
     measured.massG !== undefined && formatMass(measured.massG, units),
   ];
@@ -240,7 +247,7 @@ function bladeLines({ blades }: IngotCard, units: ChatUnits): string[] {
   return blades.flatMap((blade) =>
     dotted(
       [
-        `BLADE ${sizeLabel(bladeSize(blade), units)}`.trim(),
+        `BLADE ${sizeLabel(bladeSize(blade), asMeasured(units))}`.trim(),
         blade.tangLengthMm !== undefined && `tang ${formatLength(blade.tangLengthMm, units)}`,
         blade.massG !== undefined && formatMass(blade.massG, units),
       ],

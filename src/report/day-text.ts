@@ -8,7 +8,7 @@ import {
 } from "../units/index.js";
 import { clockIn } from "./day-bounds.js";
 import type { DayIngot, DayMelt, DaySheet } from "./day-sheet.js";
-import { bladeSize, routeLabel, sizeLabel } from "./labels.js";
+import { asMeasured, bladeSize, routeLabel, sizeLabel } from "./labels.js";
 
 type Parts = readonly (string | false | undefined)[];
 
@@ -62,7 +62,7 @@ export function ingotParts(ingot: DayIngot, units: ChatUnits): Parts {
     heatsToday === 0 && heats > 0 && `${counted(heats, "heat")} before`,
     over > 0 && `${over} too hot`,
     under > 0 && `${under} too cold`,
-    !finished && size !== undefined && sizeLabel(size, units),
+    !finished && size !== undefined && sizeLabel(size, asMeasured(units)),
     !finished && massG !== undefined && formatMass(massG, units),
     ingot.route === undefined ? undefined : routeLabel(ingot.route),
     openCracks > 0 && counted(openCracks, "open crack"),
@@ -85,7 +85,7 @@ export function crackText(
 export function bladeParts({ ingot, value }: DaySheet["blades"][number], units: ChatUnits): Parts {
   return [
     `BLADE of ${ingot}`,
-    sizeLabel(bladeSize(value), units),
+    sizeLabel(bladeSize(value), asMeasured(units)),
     value.massG !== undefined && formatMass(value.massG, units),
   ];
 }

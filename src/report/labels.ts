@@ -43,6 +43,9 @@ export interface CardSize {
   readonly heightMm?: number;
 }
 
+/** Units for what was measured: to a tenth of a millimetre, not to the half that a plan is told in. */
+export const asMeasured = (units: ChatUnits): ChatUnits => ({ ...units, exact: true });
+
 /** The size of a blade wanted or finished. */
 export const bladeSize = (facts: {
   readonly lengthMm?: number | undefined;
