@@ -19,6 +19,8 @@ export interface Standing {
 /** A side is taken as reached within this share over its target. Common practice: what a hand leaves. */
 const REACHED = 1.08;
 const WIDTH_REACHED = 1.15;
+/** Under this share of the block's thickness the block is behind, however wide the piece is. Common practice, 0.7 to 0.85. */
+const PAST_BLOCK = 0.8;
 /** Weighed and measured may differ by this share before it is said. */
 const MASS_OFF = 0.06;
 
@@ -167,7 +169,9 @@ function doneStage(
       }
       if (reached(bar)) return ready;
       if (frame.route === "ring") return "open";
-      return reached({ ...frame.block, widthMm: widthFrom(frame, piece.thicknessMm) })
+      // Well thinner than the block: drawn out flat already, and not stood up again to be squared.
+      const drawn = piece.thicknessMm <= frame.block.thicknessMm * PAST_BLOCK;
+      return drawn || reached({ ...frame.block, widthMm: widthFrom(frame, piece.thicknessMm) })
         ? "block"
         : frame.route === "end"
           ? undefined
