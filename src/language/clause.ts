@@ -11,10 +11,14 @@ import { isQuestion, readQuestion } from "./questions.js";
 import type { Sentence } from "./sentence.js";
 import { readSettings, wished } from "./settings.js";
 import { readSwitch } from "./switching.js";
-import { undoneIn } from "./undo-words.js";
+import { namedToUndo, undoneIn } from "./undo-words.js";
 
 const NOT_YET =
   /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|(?<!heats? )later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
+
+/** What was not done, or only meant. */
+const NOT_DONE =
+  /\b(did not|didn't|didnt|have not|haven't|havent|has not|hasn't|was not|wasn't|wasnt|could not|couldn't|couldnt|not going to|meant to|tried to|trying to|left (the|that|it|this))\b/;
 
 /** `punch it out`, as an intention: what is to become of the ingot. */
 const RING =
@@ -172,6 +176,17 @@ export function readClause(
   for (const part of parts) if (part.type === "time") ledger.at = part.at;
 
   const typed = sentence.raw(parts[0]?.from ?? 0, parts.at(-1)?.to ?? 0);
+  const kind = namedToUndo(typed);
+  if (kind !== undefined) {
+    // Only the last message can be taken back by name; another entry is put right, not guessed at.
+    const last = context.last ?? [];
+    if (last.length > 0 && last.every((fact) => fact.kind === kind) && !/\d/.test(typed)) {
+      open(ledger, { kind: "undo" });
+      ledger.trace.push(`rule: the ${kind} just said is taken back`);
+      return;
+    }
+    return give();
+  }
   const undone = undoneIn(typed);
   const undo = parts.findIndex((part) => means(part, "say") === "undo");
   if (undone) {
@@ -289,9 +304,25 @@ export function readClause(
       )
     )
       return give();
+    const deed = content.some(
+      (part) =>
+        means(part, "op") !== undefined ||
+        means(part, "removal") !== undefined ||
+        means(part, "kind") === "crack",
+    );
+    if (NOT_DONE.test(lowered) && deed && !hasFigure(parts)) return give();
+    // `any cracks`, `cracks`: asked, not found.
+    if (/^(any |the |open )?cracks$/.test(lowered)) {
+      open(ledger, { kind: "question", about: "status" });
+      return;
+    }
     const again = readAgain(parts, context);
     if (again) {
       for (const body of again) open(ledger, body);
+      // `…, temp 905`: what differs is told after it.
+      const heats = again.filter((body) => body.kind === "heat");
+      for (const heat of heats) heat.repeated = true;
+      if (heats.length > 0) ledger.heats = heats;
       ledger.trace.push("rule: again, from the message before");
       const at = parts.findIndex((part) => means(part, "say") === "again");
       const sized = parts.slice(at + 1).filter((part) => part.type !== "figure" || !part.used);

@@ -163,6 +163,12 @@ export function readCorrection(
       (means(part, "kind") !== undefined && !/^(heat|crack)$/.test(means(part, "kind") ?? "")) ||
       (part.type === "figure" && part.chain !== undefined),
   );
+  // `the second heat was at 905 not 915`, `the ingot was 460 g not 450`, said later: which one is found in the log.
+  const was = /\b(was|were|is|it's|should be|should have been)\b/.test(words);
+  if (not >= 0 && figures.length === 2 && was) {
+    const said = denied(content, figures, not, sentence, context);
+    if (said) return said;
+  }
   if (not >= 0 && figures.length === 2 && other) {
     const told = recorded(content, figures, not, sentence, context);
     if (told) return told;
@@ -221,6 +227,33 @@ export function readCorrection(
     return undefined;
   const field = fieldFor(to, undefined, parts, sentence, context);
   return made(inField(to, field, context), undefined, field);
+}
+
+/** Two figures of one dimension, one denied: nothing is logged a second time, whether it was said just now or long ago. */
+function denied(
+  content: readonly Part[],
+  figures: readonly Part[],
+  not: number,
+  sentence: Sentence,
+  context: ReadingContext,
+): Body | undefined {
+  const [one, two] = figures;
+  if (!one || !two) return undefined;
+  const strange = content.some(
+    (part) =>
+      part.type === "time" ||
+      means(part, "about") !== undefined ||
+      means(part, "ask") !== undefined ||
+      (part.type === "figure" && part.chain !== undefined),
+  );
+  const at = content.indexOf(two);
+  if (strange || not > at || content.indexOf(one) > not) return undefined;
+  const [to, from] = [saidOf(one), saidOf(two)];
+  if (!to?.fig || !from?.fig) return undefined;
+  shareUnit(to, from);
+  if (to.fig.dimension !== from.fig.dimension) return undefined;
+  const field = fieldFor(to, from, content, sentence, context);
+  return made(inField(to, field, context), inField(from, field, context), field);
 }
 
 /** `the crack was 2 deep not 5`: whatever else is said, the figure denied is one that was just recorded. */
@@ -398,7 +431,7 @@ function ingotTold(words: string): Body | undefined {
         name !== "" && !/^(me|you|him|her|it|us|them|now|today|the|wrong|another)\b/i.test(name),
     );
   const about =
-    /\b(wrong (?:ingot|bar|one|piece|block)|belong\w*|under (?:the )?ingot|on (?:the )?ingot)\b/i.test(
+    /\b(wrong (?:ingot|bar|one|piece|block)|belong\w*|under (?:the )?ingot|on (?:the )?ingot|(?:was|were) for (?:the )?ingot)\b/i.test(
       words,
     );
   if (to === undefined || !about) return undefined;
@@ -458,5 +491,9 @@ function change(content: readonly Part[], context: ReadingContext): Body | undef
   const field = fig.label === "square" ? undefined : fig.label;
   const value = (one: number): number =>
     field?.endsWith("Mm") ? asMm({ ...fig, value: one }, context.units === "inch") : one;
-  return made(value(fig.value), fig.low === undefined ? undefined : value(fig.low), field);
+  return made(
+    value(fig.top ?? fig.value),
+    fig.low === undefined ? undefined : value(fig.low),
+    field,
+  );
 }

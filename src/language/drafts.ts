@@ -36,6 +36,7 @@ const INTERNAL = new Set([
   "pressureBar",
   "boreMm",
   "gone",
+  "repeated",
 ]);
 
 /** Without the noise of binary fractions: 7/8 in is 22.225 mm. */

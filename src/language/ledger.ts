@@ -138,6 +138,10 @@ export function newHeat(ledger: Ledger, named: boolean): Body {
 export function addOperation(ledger: Ledger, operation: string): void {
   const heats = heatsOf(ledger);
   const first = heats[0];
+  if (first?.repeated === true) {
+    for (const heat of heats) heat.operation = operation;
+    return;
+  }
   if (first?.operation !== undefined && first.operation !== operation) {
     newHeat(ledger, false).operation = operation;
     return;
@@ -149,6 +153,11 @@ export function addOperation(ledger: Ledger, operation: string): void {
 export function addTemperature(ledger: Ledger, celsius: number, fig: Fig): void {
   const heats = heatsOf(ledger);
   const first = heats[0];
+  if (first?.repeated === true) {
+    for (const heat of heats) heat.temperatureC = celsius;
+    fig.used = true;
+    return;
+  }
   if (first?.temperatureC !== undefined && first.temperatureC !== celsius) {
     const moved = ledger.operationAfterTemp ? first.operation : undefined;
     if (moved !== undefined) for (const heat of heats) delete heat.operation;

@@ -32,6 +32,8 @@ export interface Fig {
   target: boolean;
   /** `950 to 915`: the figure before. */
   low?: number;
+  /** Of a range: its upper end. */
+  top?: number;
   used: boolean;
 }
 export type Mark = Extract<Item, { type: "mark" }>;
@@ -128,7 +130,7 @@ function merged(low: Fig, high: Fig, word: string, change: boolean): Fig {
   if (word === "or") return { ...high, from: low.from, or: low.value };
   if ((change && !temperature) || !rising)
     return { ...high, from: low.from, target: true, low: low.value };
-  return { ...both, value: (low.value + high.value) / 2 };
+  return { ...both, value: (low.value + high.value) / 2, low: low.value, top: high.value };
 }
 
 /** Items with ranges and lists joined. */

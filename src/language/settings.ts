@@ -104,6 +104,16 @@ export function readSettings(parts: readonly Part[], ledger: Ledger, sentence: S
     (part) => part.type !== "stop" && means(part, "filler") === undefined,
   );
   const only = content.length === 1 ? content[0] : undefined;
+  // `inches and fahrenheit`: nothing but units.
+  const units = content.map((one) => means(one, "unit"));
+  if (content.length === 2 && units.every((one) => /^(mm|inch|c|f)$/.test(one ?? "")))
+    for (const one of units)
+      put(
+        ledger,
+        settingOf(ledger),
+        one === "mm" || one === "inch" ? "units" : "temperatureUnits",
+        one,
+      );
   const unit = means(only, "unit");
   const rest = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   if (unit === "mm" || (unit === "inch" && only?.type === "mark" && only.words !== "in"))

@@ -32,6 +32,15 @@ export interface Undone {
   readonly length: number;
 }
 
+const NAMED =
+  /^(?:please |pls |can you |could you |would you )*(?:undo|delete|erase|cancel|wipe|strike|remove|forget|scratch|un-?log)\s+(?:the |my |that |this )?(heat|crack|melt|size|removal|cut|weight|ingot|note|goal)\b(?!\s+(?:please|pls|again)?$)?/i;
+
+/** The kind of entry that is named to be taken back (`delete heat 3`, `undo the crack`), if one is. */
+export function namedToUndo(words: string): string | undefined {
+  const found = NAMED.exec(words)?.[1]?.toLowerCase();
+  return found === "cut" ? "removal" : found === "weight" ? "size" : found;
+}
+
 /** The undo that a clause begins with, or undefined. `words` is the clause as typed. */
 export function undoneIn(words: string): Undone | undefined {
   if (WHOLE.test(words)) return { count: undefined, length: words.length };

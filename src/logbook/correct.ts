@@ -88,11 +88,14 @@ function fieldToChange(
   }
   if (from !== undefined) return figures.find(([, value]) => equal(value, from))?.[0];
   if (typeof to !== "number") return undefined;
+  // A heat's or a melt's number is put right by its name only.
   const near = figures
+    .filter(([name]) => name !== "number")
     .map(([name, value]) => ({ name, factor: Math.exp(Math.abs(Math.log(Number(value) / to))) }))
     .filter(({ factor }) => factor < NEAR_FACTOR)
     .sort((a, b) => a.factor - b.factor);
-  return near[0]?.name ?? (figures.length === 1 ? figures[0]?.[0] : undefined);
+  const [only] = figures;
+  return near[0]?.name ?? (figures.length === 1 && only?.[0] !== "number" ? only?.[0] : undefined);
 }
 
 const equal = (value: unknown, from: number | string): boolean =>

@@ -276,6 +276,9 @@ function takenOut(
   if (fact.method === "cut" && fact.place === undefined) {
     return cracks;
   }
+  // `lost 5 g` tells of weight; `that crack is gone` has neither way nor figure.
+  const figured = [fact.massG, fact.lengthMm, fact.depthMm].some((figure) => figure !== undefined);
+  if (fact.method === undefined && fact.place === undefined && figured) return cracks;
   return cracks.map((crack) => (hit.includes(crack) ? { ...crack, takenOutBy: entryId } : crack));
 }
 
