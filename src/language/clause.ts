@@ -323,6 +323,8 @@ export function readClause(
       const heats = again.filter((body) => body.kind === "heat");
       for (const heat of heats) heat.repeated = true;
       if (heats.length > 0) ledger.heats = heats;
+      const worked = parts.map((part) => means(part, "op")).find((op) => op !== undefined);
+      if (worked !== undefined && heats.length > 0) addOperation(ledger, worked);
       ledger.trace.push("rule: again, from the message before");
       const at = parts.findIndex((part) => means(part, "say") === "again");
       const sized = parts.slice(at + 1).filter((part) => part.type !== "figure" || !part.used);

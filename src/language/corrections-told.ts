@@ -11,7 +11,7 @@ import { fahrenheit } from "./scales.js";
 const CUE =
   /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|shd be|wasnt|isnt|aint|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make the|supposed to|it was the)\b/;
 const MORE =
-  /\b(ounces|grams|inch|inches|mm|centimet\w+|metres?|millimet\w+|celsius|fahrenheit|pounds|kilos?|cm|belong\w*|under ingot|that was|those were)\b/;
+  /\b(ounces|grams|inch|inches|mm|centimet\w+|metres?|millimet\w+|celsius|fahrenheit|pounds|kilos?|cm|belong\w*|under ingot|for (?:the )?ingot|that was|those were)\b/;
 /** Could these words put something right? */
 export const mayCorrect = (words: string): boolean => {
   const lower = words.toLowerCase();
@@ -237,7 +237,7 @@ export function toldCorrection(
   );
   if (
     !told ||
-    !/\b(wrong|mistake|mis\w+|typo|change|correct|fix|make the|shd be|should (?:be|have|read|say)|s\/b|meant|instead|oops|whoops|my bad|never)\b/.test(
+    !/\b(wrong|mistake|mis\w+|typo|change|correct|fix|make the|shd be|should (?:be|have|read|say)|s\/b|meant|instead|oops|whoops|my bad|never|actually|only)\b/.test(
       words,
     )
   )

@@ -70,7 +70,12 @@ function fieldFor(
     );
     if (match) return match.field;
   }
-  if (label !== undefined && label !== "square") return label;
+  if (label !== undefined && label !== "square") {
+    const pipe =
+      label === "depthMm" ? "pipeDepthMm" : label === "diameterMm" ? "pipeDiameterMm" : "";
+    const piped = parts.some((part) => means(part, "noun") === "pipe");
+    return piped && fields.some((one) => one.field === pipe) ? pipe : label;
+  }
   const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   if (/\btemp(erature)?\b/.test(words) || dimension === "temperature") return "temperatureC";
   if (dimension === "mass")
@@ -488,7 +493,18 @@ function change(content: readonly Part[], context: ReadingContext): Body | undef
   const figures = content.filter((part): part is Fig => part.type === "figure");
   const fig = figures[0];
   if (!fig || figures.length !== 1 || fig.chain !== undefined) return undefined;
-  const field = fig.label === "square" ? undefined : fig.label;
+  const replaced = fig.low;
+  const recorded = lastFields(context.last ?? []).find(
+    (one) =>
+      replaced !== undefined &&
+      near(
+        one.value,
+        dimensionOf(one.field) === "length"
+          ? asMm({ ...fig, value: replaced }, context.units === "inch")
+          : replaced,
+      ),
+  );
+  const field = fig.label === undefined || fig.label === "square" ? recorded?.field : fig.label;
   const value = (one: number): number =>
     field?.endsWith("Mm") ? asMm({ ...fig, value: one }, context.units === "inch") : one;
   return made(

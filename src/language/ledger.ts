@@ -140,6 +140,7 @@ export function addOperation(ledger: Ledger, operation: string): void {
   const first = heats[0];
   if (first?.repeated === true) {
     for (const heat of heats) heat.operation = operation;
+    ledger.touched += 1;
     return;
   }
   if (first?.operation !== undefined && first.operation !== operation) {
@@ -155,6 +156,7 @@ export function addTemperature(ledger: Ledger, celsius: number, fig: Fig): void 
   const first = heats[0];
   if (first?.repeated === true) {
     for (const heat of heats) heat.temperatureC = celsius;
+    ledger.touched += 1;
     fig.used = true;
     return;
   }

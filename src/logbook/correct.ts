@@ -35,7 +35,9 @@ export function correctLast(
   if (to === undefined) return undefined;
   if (body.field === "ingot") return moveToIngot(String(to), turns, named);
   const field = body.field === undefined ? undefined : toCamel(body.field);
-  for (const turn of turns) {
+  // `make that 950` means what was said last; a figure denied or named is looked for further back.
+  const near = field === undefined && body.from === undefined ? turns.slice(0, 1) : turns;
+  for (const turn of near) {
     for (const old of [...turn.entries].reverse()) {
       const hit = old.fact && fieldToChange(old.fact, field, body.from, to);
       if (old.fact && hit !== undefined) return changed(old, old.fact, hit, to);
