@@ -44,6 +44,13 @@ async function run(access: AccessStore = desk.access): Promise<string> {
 }
 
 const page = async (root: string): Promise<string> => (await fetch(`${root}/metrics`)).text();
+/** The page once it counts such a send: what became of one is counted a moment after it was answered. */
+async function pageWith(root: string, outcome: string): Promise<string> {
+  let text = await page(root);
+  for (let i = 0; i < 200 && !text.includes(`outcome="${outcome}"`); i += 1)
+    text = await page(root);
+  return text;
+}
 function figure(text: string, name: string): number {
   const found = text.split("\n").find((line) => line.startsWith(`${name} `));
   return Number(found?.slice(name.length + 1));
@@ -60,7 +67,7 @@ test("what came in, was handled and was sent is counted; words, names and ids ar
   wire.updates.push(says("gone", by));
   await wire.until(() => wire.sent().length === 4);
   await desk.store.unsent(1);
-  const text = await page(root);
+  const text = await pageWith(root, "gone");
   expect(figure(text, 'hearth_messages_in_total{kind="words"}')).toBe(3);
   expect(figure(text, 'hearth_messages_in_total{kind="other"}')).toBe(1);
   expect(figure(text, 'hearth_sends_total{outcome="sent"}')).toBe(2);
@@ -80,9 +87,7 @@ test("replies that wait, and how long the oldest does", async () => {
   wire.updates.push(says("heat 4 at 950", { from: OWNER }));
   await wire.until(() => wire.sent().length === 1);
   desk.pass(90_000);
-  // The refusal is counted a moment after it was answered.
-  let text = await page(root);
-  for (let i = 0; i < 100 && !text.includes('outcome="later"'); i += 1) text = await page(root);
+  const text = await pageWith(root, "later");
   expect(figure(text, "hearth_outbox_waiting")).toBe(1);
   expect(figure(text, "hearth_outbox_oldest_seconds")).toBe(90);
   expect(figure(text, 'hearth_sends_total{outcome="later"}')).toBeGreaterThan(0);
