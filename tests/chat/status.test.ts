@@ -75,7 +75,7 @@ test("what came in, was handled and was sent is counted; words, names and ids ar
   expect(figure(text, "hearth_turn_seconds_count")).toBe(4);
   expect(figure(text, "hearth_outbox_waiting")).toBe(0);
   expect(figure(text, 'hearth_database_seconds_count{call="unsent"}')).toBeGreaterThan(2);
-  for (const private_ of ["secret", "Wenna", "Brook", String(OWNER), "950", TOKEN.slice(0, 9)]) {
+  for (const private_ of ["secret", "Wenna", "Brook", String(OWNER), "heat 4", TOKEN.slice(0, 9)]) {
     expect(text).not.toContain(private_);
   }
 });
