@@ -4,6 +4,7 @@
  */
 import { type Fact, toSnake } from "../logbook/index.js";
 import type { ReadingContext } from "./context.js";
+import { near } from "./correction-field.js";
 import type { Body } from "./ledger.js";
 import { asMm, type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
@@ -17,9 +18,6 @@ export const mayCorrect = (words: string): boolean => {
   const lower = words.toLowerCase();
   return CUE.test(lower) || MORE.test(lower);
 };
-const RELATIVE_ERROR = 1e-6;
-const near = (a: number, b: number): boolean =>
-  Math.abs(a - b) <= RELATIVE_ERROR * Math.max(Math.abs(a), Math.abs(b), 1);
 
 interface Field {
   readonly field: string;
