@@ -4,7 +4,7 @@ import { clausesOf } from "../../src/language/clauses.js";
 import { readFacts } from "../../src/language/facts.js";
 import { itemsOf, unitHints } from "../../src/language/items.js";
 import { newLedger } from "../../src/language/ledger.js";
-import { partsOf } from "../../src/language/parts.js";
+import { partsOf } from "../../src/language/parts-of.js";
 import { sentenceOf } from "../../src/language/sentence.js";
 import { respell } from "../../src/language/spelling.js";
 import { normalise } from "../../src/language/text.js";

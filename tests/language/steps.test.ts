@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { clausesOf } from "../../src/language/clauses.js";
 import { figureAt } from "../../src/language/figures.js";
 import { itemsOf, unitHints } from "../../src/language/items.js";
-import { partsOf } from "../../src/language/parts.js";
+import { partsOf } from "../../src/language/parts-of.js";
 import { quantityAt } from "../../src/language/quantities.js";
 import { edits, nearestWord, respell } from "../../src/language/spelling.js";
 import { spokenAt } from "../../src/language/spoken.js";
