@@ -34,7 +34,15 @@ export function compose(input: TurnInput): Turn {
 
   if (view.messages === 0) lines.push(...greeting(input));
   if (decision.undone.length > 0) {
-    lines.push({ rank: RANK.readBack, text: takenBackLine(decision.undone, input.before, units) });
+    lines.push({
+      rank: RANK.readBack,
+      text: takenBackLine(
+        decision.undone,
+        decision.entries.filter(({ replaces }) => replaces !== undefined),
+        input.before,
+        units,
+      ),
+    });
   }
   const record = recordLine(decision, units);
   if (record !== undefined) lines.push({ rank: RANK.readBack, text: record });

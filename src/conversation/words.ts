@@ -36,16 +36,21 @@ export const fieldWords = (field: string): string =>
 export const unreadLine = (unread: readonly string[]): string =>
   `Not understood: ${unread.map((words) => `“${clip(words, 40)}”`).join(", ")}`;
 
+/** `restored`: what stands again because the entries had taken its place. */
 export function takenBackLine(
   entries: readonly Entry[],
+  restored: readonly Pick<Entry, "fact">[],
   before: IngotState | undefined,
   units: ChatUnits,
 ): string {
+  const exact: ChatUnits = { ...units, exact: true };
+  const again = restored.flatMap(({ fact }) => (fact ? [factWords(fact, exact, undefined)] : []));
   const words = entries.flatMap(({ id, fact }) => {
     const heat = before?.heats.find(({ entryId }) => entryId === id)?.value.number;
-    return fact === undefined ? [] : [factWords(fact, { ...units, exact: true }, heat)];
+    return fact === undefined ? [] : [factWords(fact, exact, heat)];
   });
-  return `Taken back: ${firstFew(words) || "the last message"}`;
+  const back = again.length === 0 ? "" : `, back to ${firstFew(again)}`;
+  return `Taken back: ${firstFew(words) || "the last message"}${back}`;
 }
 
 /** Facts that one line has room for. */
