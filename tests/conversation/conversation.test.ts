@@ -88,6 +88,10 @@ describe("taking back and putting right", () => {
     await talk.say(INGOT);
     await talk.say("heat 1 at 900");
     await talk.say("heat 2 at 910");
+    await talk.say("no, 905");
+    expect((await talk.say("undo"))[0]).toBe(
+      "Taken back: Heat 2 · 905 °C, back to Heat 2 · 910 °C",
+    );
     expect((await talk.say("undo"))[0]).toBe("Taken back: Heat 2 · 910 °C");
     expect((await talk.press("Undo"))[0]).toBe("Taken back: Heat 1 · 900 °C");
     expect((await talk.say("undo"))[0]).toMatch(/Taken back: Ingot 1/);
