@@ -3,7 +3,7 @@ import { celsiusFromFahrenheit, MM_PER_INCH } from "../units/index.js";
 import type { KnownPiece, ReadingContext } from "./context.js";
 import { doubtAbout, LEAVE_OUT } from "./doubts.js";
 import { figureLabel } from "./figure-label.js";
-import { TEMP_FROM_C, TEMP_TO_C } from "./items.js";
+import { TEMP_FROM_C, TEMP_TO_C } from "./heat-number.js";
 import type { Body, DoubtChoice, Ledger } from "./ledger.js";
 
 /** Melts of this trade stay below (common practice, range 1450 to 1650 °C). */

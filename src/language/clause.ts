@@ -6,12 +6,12 @@ import { begun } from "./fact-reader.js";
 import { readFacts, type Talk } from "./facts.js";
 import { addOperation, closeFrame, type Ledger, mm, open } from "./ledger.js";
 import { leftovers } from "./leftovers.js";
-import { type Fig, means, type Part } from "./parts.js";
+import { means, type Part } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
 import type { Sentence } from "./sentence.js";
 import { readSettings, wished } from "./settings.js";
 import { readSwitch } from "./switching.js";
-import { namedToUndo, undoneIn } from "./undo-words.js";
+import { takenBack } from "./taken-back.js";
 
 const NOT_YET =
   /\b(may|might|will|gonna|going to|should|about to|must|needs?|tomorrow|would|could|to go|next time|(?<!heats? )later|i'll|we'll|shall|waited|waiting|want to|wants to|hope to|plan to|if)\b/;
@@ -75,75 +75,6 @@ function follows(clause: Clause, all: readonly Part[]): "crack" | "removal" | un
 const hasFigure = (parts: readonly Part[]): boolean =>
   parts.some((part) => part.type === "figure" && part.q.to > part.q.from && !part.q.ordinal);
 
-/** `150 by 28 blade, single edge`: a blade with its edge or its tang is what is wanted, not the bar. */
-function isBladeTold(parts: readonly Part[], figure: number): boolean {
-  const blade = parts.findIndex((part) => means(part, "goal") === "blade");
-  const before = parts[blade - 1];
-  // `150 by 28 blade`: a list and then the word is a blade whatever follows.
-  if (before?.type === "figure" && before.chain !== undefined && before.label === undefined)
-    return true;
-  return (
-    blade >= 0 &&
-    figure >= 0 &&
-    parts.some((part) => means(part, "edge") !== undefined || means(part, "place") === "tang")
-  );
-}
-
-/** `30 high 64 dia, new ingot`: the frame that a later word names takes earlier figures. */
-export function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): void {
-  const kindAt = (kind: string): number => parts.findIndex((part) => means(part, "kind") === kind);
-  const figure = parts.findIndex((part) => part.type === "figure");
-  const first = parts.findIndex((part) =>
-    ["kind", "op", "removal", "route", "split"].some((group) => means(part, group) !== undefined),
-  );
-  if (first < 0 && figure >= 0 && !talk.heat && isBladeTold(parts, figure)) {
-    ledger.frame = open(ledger, { kind: "goal" });
-    return;
-  }
-  // `done! blade 0,214 kg 232 long`.
-  const lead = parts.find((part) => !bare(part));
-  const blade = parts.slice(0, 6).some((part) => means(part, "goal") === "blade");
-  if (lead?.type === "mark" && /^(done|all done)$/.test(lead.words) && blade && figure >= 0) {
-    ledger.frame = open(ledger, { kind: "finish" });
-    return;
-  }
-  if (
-    /^(puck|cone)$/.test(means(lead, "ingotshape") ?? "") &&
-    figure >= 0 &&
-    !talk.heat &&
-    !talk.worked
-  ) {
-    ledger.frame = open(ledger, {
-      kind: "ingot",
-      isNew: true,
-      shape: means(lead, "ingotshape"),
-    });
-    return;
-  }
-  const weighed = parts[figure];
-  // `12 oz of iron and 2 of cast iron in the crucible`: a charge, named at the end.
-  if (
-    talk.melt &&
-    weighed?.type === "figure" &&
-    weighed.dimension === "mass" &&
-    parts.slice(figure + 1, figure + 3).some((part) => means(part, "what") !== undefined)
-  ) {
-    ledger.frame = open(ledger, { kind: "melt" });
-    ledger.meltMode = "charge";
-    return;
-  }
-  if (figure < 0 || first < 0 || figure > first || talk.heat) return;
-  const ingot = kindAt("ingot");
-  const goal = kindAt("goal");
-  const isNew = parts.some((part) => part.type === "mark" && /\bnew\b/.test(part.words));
-  if (ingot === first && isNew) ledger.frame = open(ledger, { kind: "ingot", isNew: true });
-  else if (
-    goal === first &&
-    parts.slice(0, goal + 1).some((part) => means(part, "goal") === "blade")
-  )
-    ledger.frame = open(ledger, { kind: "goal" });
-}
-
 export function readClause(
   clause: Clause,
   all: readonly Part[],
@@ -176,49 +107,10 @@ export function readClause(
   for (const part of parts) if (part.type === "time") ledger.at = part.at;
 
   const typed = sentence.raw(parts[0]?.from ?? 0, parts.at(-1)?.to ?? 0);
-  const kind = namedToUndo(typed);
-  if (kind !== undefined) {
-    // Only the last message can be taken back by name; another entry is put right, not guessed at.
-    const last = context.last ?? [];
-    if (last.length > 0 && last.every((fact) => fact.kind === kind) && !/\d/.test(typed)) {
-      open(ledger, { kind: "undo" });
-      ledger.trace.push(`rule: the ${kind} just said is taken back`);
-      return;
-    }
-    return give();
-  }
-  const undone = undoneIn(typed);
-  const undo = parts.findIndex((part) => means(part, "say") === "undo");
-  if (undone) {
-    open(ledger, { kind: "undo", ...(undone.count !== undefined && { count: undone.count }) });
-    ledger.trace.push("rule: taken back");
-    const end = (sentence.tokens[parts[0]?.from ?? 0]?.start ?? 0) + undone.length;
-    parts = parts.filter((part) => (sentence.tokens[part.from]?.start ?? 0) >= end);
-    if (parts.every(bare)) return;
-  } else if (undo >= 0) {
-    const count = parts
-      .slice(undo + 1)
-      .find(
-        (part): part is Fig =>
-          part.type === "figure" &&
-          part.dimension === undefined &&
-          part.q.whole &&
-          part.label === undefined &&
-          part.chain === undefined &&
-          part.value <= 50,
-      );
-    const rest = parts.slice(undo + 1).filter((part) => part !== count);
-    const simple = rest.every(
-      (part) =>
-        bare(part) ||
-        (part.type === "mark" && /^(entries|messages|ones|steps|things)$/.test(part.words)) ||
-        part.type === "unknown",
-    );
-    open(ledger, { kind: "undo", ...(count && simple && { count: count.value }) });
-    ledger.trace.push("rule: undo");
-    if (simple || rest.length === 0) return;
-    parts = rest;
-  }
+  const back = takenBack(parts, typed, ledger, context, sentence);
+  if (back === "not known") return give();
+  if (back.length === 0) return;
+  parts = back;
   const noted = parts.findIndex((part) => !bare(part));
   if (noted >= 0 && means(parts[noted], "kind") === "note" && parts[noted + 1] !== undefined) {
     const next = parts[noted + 1];

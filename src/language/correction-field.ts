@@ -2,7 +2,7 @@
 import { type Fact, toSnake } from "../logbook/index.js";
 import { MM_PER_INCH } from "../units/index.js";
 import type { ReadingContext } from "./context.js";
-import { TEMP_FROM_C } from "./items.js";
+import { TEMP_FROM_C } from "./heat-number.js";
 import type { Body } from "./ledger.js";
 import { asMm, type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";

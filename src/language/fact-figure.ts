@@ -29,7 +29,7 @@ import {
   meltFigure,
   shopFigure,
 } from "./frames.js";
-import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./items.js";
+import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./heat-number.js";
 import { closeFrame, heatsOf, isLength, mm, put, sizeOf } from "./ledger.js";
 import { type Fig, means, type Part } from "./parts.js";
 

@@ -1,6 +1,6 @@
 /** Heats: the words that begin one, and its temperature. */
 import { colourBefore, type FactReader, fresh } from "./fact-reader.js";
-import { TEMP_TO_C } from "./items.js";
+import { TEMP_TO_C } from "./heat-number.js";
 import {
   addTemperature,
   type Body,

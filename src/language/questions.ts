@@ -2,7 +2,7 @@
 
 import type { Clause } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
-import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./items.js";
+import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./heat-number.js";
 import { type Body, mm } from "./ledger.js";
 import { knownName, nameAfter } from "./names.js";
 import { type Fig, means, type Part } from "./parts.js";

@@ -1,7 +1,7 @@
 /** The pipeline: text → tokens → items → parts → clauses → entries → checks. */
 import type { Reading } from "../logbook/index.js";
 import { bare } from "./bare-words.js";
-import { readClause, startFrame } from "./clause.js";
+import { readClause } from "./clause.js";
 import { clausesOf } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
 import { correctionIn } from "./correction-in.js";
@@ -14,6 +14,7 @@ import { type Sentence, sentenceOf } from "./sentence.js";
 import { zoneIn } from "./settings.js";
 import { writtenOut } from "./shorthand.js";
 import { respell } from "./spelling.js";
+import { startFrame } from "./start-frame.js";
 import { normalise } from "./text.js";
 import { tokenise } from "./tokens.js";
 import { momentsIn } from "./when.js";

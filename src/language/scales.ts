@@ -1,7 +1,7 @@
 /** A figure that is a temperature, in °C. */
 import { celsiusFromFahrenheit } from "../units/index.js";
 import type { ReadingContext } from "./context.js";
-import { TEMP_TO_C, TEMP_TO_F } from "./items.js";
+import { TEMP_TO_C, TEMP_TO_F } from "./heat-number.js";
 import type { Fig } from "./parts.js";
 
 /** Bare figures and `degrees` are °C, or °F where the chat says so or an inch chat has 1300 to 2400. */

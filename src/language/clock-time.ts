@@ -1,0 +1,145 @@
+/** A clock time in the words: `10:40`, `at 2 pm`, `half past nine`, `nine o'clock`. */
+import { quantityAt } from "./quantities.js";
+import { isNumberWord } from "./spoken.js";
+import type { Token } from "./tokens.js";
+import { UNIT_OF_WORD } from "./units.js";
+
+/** Clocks and times gone by hold no size, press or soak. */
+export const TIME_HINTS = { inchChat: false, holding: false, press: false } as const;
+
+/** A time of day; `sure`: no doubt of morning or afternoon is left. */
+export interface Clock {
+  readonly minutes: number;
+  readonly sure: boolean;
+  readonly next: number;
+}
+
+/** The word of a token, empty past the ends. */
+export const word = (tokens: readonly Token[], at: number): string => tokens[at]?.text ?? "";
+const isNumber = (tokens: readonly Token[], at: number): boolean => tokens[at]?.kind === "number";
+
+function half(
+  tokens: readonly Token[],
+  at: number,
+): { sure: boolean; pm: boolean; next: number } | undefined {
+  const text = word(tokens, at);
+  if (text === "am" || text === "pm") return { sure: true, pm: text === "pm", next: at + 1 };
+  if (
+    (text === "a" || text === "p") &&
+    word(tokens, at + 1) === "." &&
+    word(tokens, at + 2) === "m"
+  )
+    return { sure: true, pm: text === "p", next: word(tokens, at + 3) === "." ? at + 4 : at + 3 };
+  return undefined;
+}
+
+function clock(
+  hours: number,
+  minutes: number,
+  tokens: readonly Token[],
+  next: number,
+): Clock | undefined {
+  if (hours > 24 || minutes > 59) return undefined;
+  const part = half(tokens, next);
+  if (part) {
+    if (hours > 12 || hours === 0) return undefined;
+    return {
+      minutes: ((hours % 12) + (part.pm ? 12 : 0)) * 60 + minutes,
+      sure: true,
+      next: part.next,
+    };
+  }
+  return { minutes: hours * 60 + minutes, sure: hours > 12 || hours === 0, next };
+}
+
+/** A small number of hours or minutes, written or said. */
+function count(tokens: readonly Token[], at: number): { value: number; next: number } | undefined {
+  const found = quantityAt(tokens, at, TIME_HINTS, false);
+  return found && found.dimension === undefined && found.whole && !found.ordinal && found.value < 60
+    ? { value: found.value, next: found.to }
+    : undefined;
+}
+
+/** The clock time that begins at `at`. `afterDay`: a day stands beside it, so that a bare hour counts. */
+export function clockAt(
+  tokens: readonly Token[],
+  at: number,
+  afterDay: boolean,
+): Clock | undefined {
+  let start = at;
+  // `weighed it at 2, 1 lb 5 oz`: the weight comes after, so this is the clock.
+  const weighed = /^(weighed|weighed it|scaled)$/.test(
+    word(tokens, at - 1) === "it" ? `${word(tokens, at - 2)} it` : word(tokens, at - 1),
+  );
+  const said =
+    word(tokens, at) === "at" || word(tokens, at) === "around" || word(tokens, at) === "since";
+  if (said) start += 1;
+  const first = word(tokens, start);
+  if (first === "noon" || first === "midday") return { minutes: 720, sure: true, next: start + 1 };
+  const lead =
+    first === "half"
+      ? 30
+      : first === "quarter"
+        ? 15
+        : first === "a" && word(tokens, start + 1) === "quarter"
+          ? 15
+          : undefined;
+  const leadNext = first === "a" ? start + 2 : start + 1;
+  const spoken = lead === undefined ? count(tokens, start) : { value: lead, next: leadNext };
+  const turn = spoken ? word(tokens, spoken.next) : "";
+  const opens = at === 0 && spoken !== undefined && spoken.value % 5 === 0 && spoken.value < 30;
+  if (spoken && (turn === "past" || (turn === "to" && (lead === 15 || said || opens)))) {
+    const hour = count(tokens, spoken.next + 1);
+    if (
+      hour &&
+      hour.value >= 1 &&
+      hour.value <= 12 &&
+      (lead !== undefined || spoken.value % 5 === 0) &&
+      // `twenty to two, straightened it`: a clock only if nothing else is said with it.
+      (lead === 15 || said || turn === "past" || /^[,.;]$/.test(word(tokens, hour.next)))
+    ) {
+      const minutes =
+        turn === "past" ? hour.value * 60 + spoken.value : hour.value * 60 - spoken.value;
+      const part = half(tokens, hour.next);
+      const shifted = part?.pm && hour.value < 12 ? minutes + 720 : minutes;
+      return { minutes: shifted, sure: part !== undefined, next: part?.next ?? hour.next };
+    }
+  }
+  if (isNumber(tokens, start) && tokens[start]?.whole) {
+    const hours = tokens[start]?.value ?? 99;
+    const mark = word(tokens, start + 1);
+    const minute = tokens[start + 2];
+    const tight = tokens[start + 1]?.glued === true && minute?.glued === true;
+    if (
+      (mark === ":" || (mark === "h" && said)) &&
+      tight &&
+      minute?.whole &&
+      minute.text.length === 2 &&
+      word(tokens, start + 3) !== ":"
+    )
+      return clock(hours, minute.value, tokens, start + 3);
+    if (half(tokens, start + 1)) return clock(hours, 0, tokens, start + 1);
+    if (mark === "o'clock" || mark === "oclock") return clock(hours, 0, tokens, start + 2);
+    const apart = weighed && mark === "," && minute?.kind === "number";
+    if ((afterDay || apart) && said && hours <= 24) return clock(hours, 0, tokens, start + 1);
+  }
+  const point = tokens[start];
+  if (
+    point?.kind === "number" &&
+    said &&
+    /^\d{1,2}\.[0-5]\d$/.test(point.text) &&
+    !UNIT_OF_WORD.has(word(tokens, start + 1)) &&
+    !/^(%|"|°|thick|wide|long|deep|high|carbon)$/.test(word(tokens, start + 1))
+  )
+    return clock(Math.floor(point.value), Math.round((point.value % 1) * 100), tokens, start + 1);
+  if (spoken && lead === undefined && spoken.value <= 12) {
+    const after = word(tokens, spoken.next);
+    if (after === "o'clock" || after === "oclock")
+      return clock(spoken.value, 0, tokens, spoken.next + 1);
+    if (half(tokens, spoken.next)) return clock(spoken.value, 0, tokens, spoken.next);
+    // `this morning at nine forty degrees`: the heat, not the hour.
+    if (afterDay && said && !isNumberWord(after))
+      return clock(spoken.value, 0, tokens, spoken.next);
+  }
+  return undefined;
+}

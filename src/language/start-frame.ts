@@ -1,0 +1,74 @@
+/** The frame that a later word of the message names, for the figures that stand before it. */
+import { bare } from "./bare-words.js";
+import type { Talk } from "./facts.js";
+import { type Ledger, open } from "./ledger.js";
+import { means, type Part } from "./parts.js";
+
+/** `150 by 28 blade, single edge`: a blade with its edge or its tang is what is wanted, not the bar. */
+function isBladeTold(parts: readonly Part[], figure: number): boolean {
+  const blade = parts.findIndex((part) => means(part, "goal") === "blade");
+  const before = parts[blade - 1];
+  // `150 by 28 blade`: a list and then the word is a blade whatever follows.
+  if (before?.type === "figure" && before.chain !== undefined && before.label === undefined)
+    return true;
+  return (
+    blade >= 0 &&
+    figure >= 0 &&
+    parts.some((part) => means(part, "edge") !== undefined || means(part, "place") === "tang")
+  );
+}
+
+/** `30 high 64 dia, new ingot`: the frame that a later word names takes earlier figures. */
+export function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): void {
+  const kindAt = (kind: string): number => parts.findIndex((part) => means(part, "kind") === kind);
+  const figure = parts.findIndex((part) => part.type === "figure");
+  const first = parts.findIndex((part) =>
+    ["kind", "op", "removal", "route", "split"].some((group) => means(part, group) !== undefined),
+  );
+  if (first < 0 && figure >= 0 && !talk.heat && isBladeTold(parts, figure)) {
+    ledger.frame = open(ledger, { kind: "goal" });
+    return;
+  }
+  // `done! blade 0,214 kg 232 long`.
+  const lead = parts.find((part) => !bare(part));
+  const blade = parts.slice(0, 6).some((part) => means(part, "goal") === "blade");
+  if (lead?.type === "mark" && /^(done|all done)$/.test(lead.words) && blade && figure >= 0) {
+    ledger.frame = open(ledger, { kind: "finish" });
+    return;
+  }
+  if (
+    /^(puck|cone)$/.test(means(lead, "ingotshape") ?? "") &&
+    figure >= 0 &&
+    !talk.heat &&
+    !talk.worked
+  ) {
+    ledger.frame = open(ledger, {
+      kind: "ingot",
+      isNew: true,
+      shape: means(lead, "ingotshape"),
+    });
+    return;
+  }
+  const weighed = parts[figure];
+  // `12 oz of iron and 2 of cast iron in the crucible`: a charge, named at the end.
+  if (
+    talk.melt &&
+    weighed?.type === "figure" &&
+    weighed.dimension === "mass" &&
+    parts.slice(figure + 1, figure + 3).some((part) => means(part, "what") !== undefined)
+  ) {
+    ledger.frame = open(ledger, { kind: "melt" });
+    ledger.meltMode = "charge";
+    return;
+  }
+  if (figure < 0 || first < 0 || figure > first || talk.heat) return;
+  const ingot = kindAt("ingot");
+  const goal = kindAt("goal");
+  const isNew = parts.some((part) => part.type === "mark" && /\bnew\b/.test(part.words));
+  if (ingot === first && isNew) ledger.frame = open(ledger, { kind: "ingot", isNew: true });
+  else if (
+    goal === first &&
+    parts.slice(0, goal + 1).some((part) => means(part, "goal") === "blade")
+  )
+    ledger.frame = open(ledger, { kind: "goal" });
+}
