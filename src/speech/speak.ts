@@ -1,8 +1,7 @@
-/** Words to a voice note: flite (a person's recordings, compiled to WebAssembly), said slowly, as OGG/Opus. */
-import { mkdtemp, readFile, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
+/** Words to a voice note: flite (a person's recordings, compiled to WebAssembly), said slowly, as OGG/Opus. No file is written. */
+import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
+import { File, OpenFile, PreopenDirectory, WASI } from "@bjorn3/browser_wasi_shim";
 import { NOTE_HZ } from "./open-note.js";
 import { opusNote } from "./opus-encode.js";
 import { resample } from "./resample.js";
@@ -30,35 +29,33 @@ export async function speakNote(words: string, options: SpeakOptions = {}): Prom
   }
   compiled ??= voice();
   const module = await compiled;
-  // Only when something is said: Node calls this part of itself experimental, in a line on standard error.
-  const { WASI } = await import("node:wasi");
-  const folder = await mkdtemp(join(tmpdir(), "hearth-speak-"));
-  try {
-    const wasi = new WASI({
-      version: "preview1",
-      args: [
-        "flite",
-        "-voice",
-        "slt",
-        "--setf",
-        `duration_stretch=${options.slowness ?? SLOWNESS}`,
-        "-t",
-        words,
-        "-o",
-        "/out/voice.wav",
-      ],
-      env: {},
-      preopens: { "/out": folder },
-      returnOnExit: true,
-    });
-    const instance = await WebAssembly.instantiate(module, wasi.getImportObject());
-    const status = wasi.start(instance);
-    if (status !== 0) throw new RangeError(`the voice ended with status ${status}`);
-    const bytes = await readFile(join(folder, "voice.wav"));
-    const wav = wavSummary(bytes);
-    if (wav === undefined) throw new RangeError("the voice gave no WAV");
-    return opusNote(await resample(wavSamples(bytes, wav), wav.rateHz, NOTE_HZ));
-  } finally {
-    await rm(folder, { recursive: true, force: true });
-  }
+  // The platform's own WASI ends the whole process now and then on Node 22: it hands out memory, and so collects garbage, inside
+  // a call that V8 has marked as never collecting any.
+  const folder = new PreopenDirectory("/out", new Map());
+  const wasi = new WASI(
+    [
+      "flite",
+      "-voice",
+      "slt",
+      "--setf",
+      `duration_stretch=${options.slowness ?? SLOWNESS}`,
+      "-t",
+      words,
+      "-o",
+      "/out/voice.wav",
+    ],
+    [],
+    [new OpenFile(new File([])), new OpenFile(new File([])), new OpenFile(new File([])), folder],
+    { debug: false },
+  );
+  const instance = await WebAssembly.instantiate(module, {
+    wasi_snapshot_preview1: wasi.wasiImport,
+  });
+  const status = wasi.start(instance as Parameters<typeof wasi.start>[0]);
+  if (status !== 0) throw new RangeError(`the voice ended with status ${status}`);
+  const file = folder.dir.contents.get("voice.wav");
+  const bytes = file instanceof File ? file.data : new Uint8Array();
+  const wav = wavSummary(bytes);
+  if (wav === undefined) throw new RangeError("the voice gave no WAV");
+  return opusNote(await resample(wavSamples(bytes, wav), wav.rateHz, NOTE_HZ));
 }
