@@ -18,7 +18,7 @@ const NOT_YET =
 
 /** What was not done, or only meant. */
 const NOT_DONE =
-  /\b(did not|didn't|didnt|have not|haven't|havent|has not|hasn't|was not|wasn't|wasnt|could not|couldn't|couldnt|not going to|meant to|tried to|trying to|left (the|that|it|this))\b/;
+  /^(?:i |we |just |very |so )*(?:nearly|almost) |\b(did not|didn't|didnt|have not|haven't|havent|has not|hasn't|was not|wasn't|wasnt|could not|couldn't|couldnt|not going to|meant to|tried to|trying to|left (the|that|it|this))\b/;
 
 /** `punch it out`, as an intention: what is to become of the ingot. */
 const RING =
@@ -147,10 +147,17 @@ export function readClause(
     if (isQuestion(one, context, sentence) && !(shown && !hasFigure(parts))) {
       const question = readQuestion(one, context, sentence);
       if (question) {
-        const same = ledger.bodies.some(
-          (body) => JSON.stringify(body) === JSON.stringify(question),
+        const same = ledger.bodies.find(
+          (body) =>
+            body.kind === "question" &&
+            body.about === question.about &&
+            (body.ingot ?? question.ingot) === (question.ingot ?? body.ingot),
         );
-        if (same) return;
+        // `what if I cut 30 off, would it still make the knife`: one question.
+        if (same) {
+          for (const [field, value] of Object.entries(question)) same[field] ??= value;
+          return;
+        }
         open(ledger, question);
         ledger.trace.push(`rule: question about ${String(question.about)}`);
       } else give();

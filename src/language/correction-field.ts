@@ -65,7 +65,7 @@ export function fieldFor(
   const label = to.fig?.label ?? from?.fig?.label ?? alone;
   const fits = (field: string): boolean =>
     (dimension === undefined || dimensionOf(field) === dimension) &&
-    (label === undefined || label === field);
+    (label === undefined || label === field || ALSO_CALLED[label]?.includes(field) === true);
   if (from) {
     const match = fields.find(
       (one) => fits(one.field) && near(one.value, inField(from, one.field, context)),
@@ -75,8 +75,11 @@ export function fieldFor(
   if (label !== undefined && label !== "square") {
     const pipe =
       label === "depthMm" ? "pipeDepthMm" : label === "diameterMm" ? "pipeDiameterMm" : "";
+    const has = (field: string): boolean => fields.some((one) => one.field === field);
     const piped = parts.some((part) => means(part, "noun") === "pipe");
-    return piped && fields.some((one) => one.field === pipe) ? pipe : label;
+    if (piped && has(pipe)) return pipe;
+    // `20 thick` of a disc is its height.
+    return has(label) ? label : (ALSO_CALLED[label]?.find(has) ?? label);
   }
   const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   if (/\btemp(erature)?\b/.test(words) || dimension === "temperature") return "temperatureC";
@@ -99,6 +102,15 @@ export function fieldFor(
   return likely.length === 1 && !(heat && value < TEMP_FROM_C) ? likely[0]?.field : undefined;
 }
 
+/** Fields that go by another label in speech, where the label's own field was not recorded. */
+const ALSO_CALLED: Readonly<Record<string, readonly string[]>> = {
+  depthMm: ["pipeDepthMm"],
+  diameterMm: ["pipeDiameterMm"],
+  thicknessMm: ["heightMm"],
+  widthMm: ["diameterMm"],
+  lengthMm: ["tangLengthMm"],
+  massG: ["ingotG"],
+};
 const LOOSE = /^(filler|approx|adj|noun|dir|unit)/;
 export const loose = (part: Part): boolean =>
   part.type === "stop" || (part.type === "mark" && part.means.some((one) => LOOSE.test(one)));

@@ -99,7 +99,11 @@ export function otherUnit(name: string, context: ReadingContext): Body | undefin
         return made(unit.take(Math.round(figure * 1000) / 1000), first.value, first.field);
     }
   let said = first.value;
-  if (unit.dimension === "length" && context.units === "inch") said = first.value / MM_PER_INCH;
+  // Who says the chat's own unit had said another: of an inch chat millimetres, of a metric one inches.
+  const inches =
+    unit.dimension === "length" &&
+    (context.units === "inch" ? unit.name !== "inch" : unit.name === "mm");
+  if (inches) said = first.value / MM_PER_INCH;
   if (unit.name === "g" && first.value >= 20_000) said = first.value / 1000;
   return made(unit.take(said), first.value, first.field);
 }

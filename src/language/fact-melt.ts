@@ -34,6 +34,10 @@ export function meltMark(r: FactReader, part: Mark, i: number): void {
   return;
 }
 
+/** A capital that only begins a sentence goes. */
+const uncapped = (words: string): string =>
+  /^\p{Lu}\p{Ll}+$/u.test(words) ? words.toLowerCase() : words;
+
 export function cooling(r: FactReader, i: number, melt: Body): void {
   const { ledger, parts, sentence } = r;
   const from = parts[i]?.to ?? 0;
@@ -62,7 +66,7 @@ export function cooling(r: FactReader, i: number, melt: Body): void {
       (before.type === "unknown" || before.type === "mark") &&
       means(before, "kind") === undefined
     ) {
-      put(ledger, melt, "cooling", sentence.raw(before.from, before.to));
+      put(ledger, melt, "cooling", uncapped(sentence.raw(before.from, before.to)));
       understood.add(before);
     }
   }

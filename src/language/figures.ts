@@ -1,7 +1,7 @@
 /** Third step: figures written with digits, fractions or words. A figure has a value, not yet a unit. */
 import { andPart, mayBegin, spokenAt } from "./spoken.js";
 import type { Token } from "./tokens.js";
-import { ORDINALS, PARTS } from "./vocabulary.js";
+import { ORDINALS, PARTS, TENS } from "./vocabulary.js";
 
 export interface Figure {
   readonly value: number;
@@ -168,6 +168,28 @@ function lookedFor(tokens: readonly Token[], at: number, compact: boolean): Figu
       value: ordinal,
       from: at,
       to: at + 1,
+      fraction: false,
+      whole: true,
+      spoken: true,
+      ordinal: true,
+      approx: false,
+      thousands: false,
+    };
+  // `the twenty first heat`.
+  const tens = Object.hasOwn(TENS, word.text) ? TENS[word.text] : undefined;
+  const units = Object.hasOwn(ORDINALS, tokens[at + 1]?.text ?? "")
+    ? ORDINALS[tokens[at + 1]?.text ?? ""]
+    : undefined;
+  if (
+    tens !== undefined &&
+    units !== undefined &&
+    units < 10 &&
+    COUNTED.has(tokens[at + 2]?.text ?? "")
+  )
+    return {
+      value: tens + units,
+      from: at,
+      to: at + 2,
       fraction: false,
       whole: true,
       spoken: true,

@@ -224,7 +224,11 @@ export function meltFigure(
   }
   if (fig.dimension === "mass") {
     const out = [parts[i + 1], parts[i + 2]].some(
-      (one) => one?.type === "mark" && /^(ingot out|came out|out came)/.test(one.words),
+      (one, k, next) =>
+        one?.type === "mark" &&
+        /^(ingot out|came out|out came)/.test(one.words) &&
+        // `charge was 810 grams ingot out 795 grams`: it leads the next one.
+        !(ledger.meltMode === "charge" && weighs(parts[i + 2 + k] ?? next[k + 1])),
     );
     if (ledger.meltMode === "ingotG" || fig.label === "ingotG" || out)
       return put(ledger, frame, "ingotG", fig.value, fig);
@@ -267,6 +271,8 @@ export function meltFigure(
   return false;
 }
 
+const weighs = (part: Part | undefined): boolean =>
+  part?.type === "figure" && part.dimension === "mass";
 const isMaterial = (part: Part | undefined): boolean => means(part, "what") !== undefined;
 const isWeight = (part: Part | undefined): boolean =>
   part?.type === "figure" && part.dimension === "mass";

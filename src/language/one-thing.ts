@@ -24,7 +24,8 @@ function isPronoun(tokens: readonly Token[], at: number): boolean {
 function isThing(tokens: readonly Token[], at: number): boolean {
   const next = tokens[at + 1];
   const before = tokens[at - 1];
-  if (next !== undefined && !/^[.,;!?]$/.test(next.text)) return false;
+  if (next?.kind === "word" || next?.kind === "number") return false;
+  if (next?.kind === "sign" && !/^[.,;!?]$/.test(next.text)) return false;
   if (before?.kind !== "word" || isNumberWord(before.text)) return false;
   const article = /^(an?|the|that|this|another)$/;
   return article.test(tokens[at - 2]?.text ?? "") || article.test(tokens[at - 3]?.text ?? "");

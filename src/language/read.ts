@@ -10,6 +10,7 @@ import { itemsOf, unitHints } from "./items.js";
 import { type Ledger, newLedger, open } from "./ledger.js";
 import { means, type Part } from "./parts.js";
 import { partsOf } from "./parts-of.js";
+import { repaired } from "./self-repair.js";
 import { type Sentence, sentenceOf } from "./sentence.js";
 import { zoneIn } from "./settings.js";
 import { writtenOut } from "./shorthand.js";
@@ -64,13 +65,16 @@ export function readMessage(text: string, told: ReadingContext): Reading {
     writtenOut(tokenise(normalise(head), context.units !== "inch")),
     context.names,
   );
-  const tokens = spelt.tokens;
+  const hints = unitHints(spelt.tokens, context.units === "inch");
+  const mended = repaired(spelt.tokens, hints);
+  const tokens = mended.tokens;
   const sentence = sentenceOf(head, tokens);
   const moments = momentsIn(tokens, context.now, context.timezone);
-  const items = itemsOf(tokens, unitHints(tokens, context.units === "inch"), moments);
+  const items = itemsOf(tokens, hints, moments);
   const parts = partsOf(items);
   const ledger = newLedger();
   for (const change of spelt.changed) ledger.trace.push(`spelling: ${change}`);
+  for (const given of mended.dropped) ledger.trace.push(`put right in passing: not ${given}`);
   for (const moment of moments)
     ledger.trace.push(`time: ${sentence.raw(moment.from, moment.to)} → ${moment.at}`);
   for (const part of parts) ledger.trace.push(() => describe(part, sentence));

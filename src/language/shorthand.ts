@@ -90,6 +90,9 @@ function withMarks(tokens: readonly Token[]): readonly Token[] {
       !/^(ht|heat|no|nr|melt|bar)$/.test(word.text);
     if (mark && word)
       out[out.length - 1] = { ...word, text: word.text + token.text, end: token.end };
+    // `b4 its too cold`.
+    else if (token.text === "4" && token.glued && word?.text === "b" && !word.glued)
+      out[out.length - 1] = { ...word, text: "before", end: token.end };
     else out.push(token);
   }
   return out.length === tokens.length ? tokens : out;
@@ -107,6 +110,17 @@ const withoutStutter = (tokens: readonly Token[]): readonly Token[] =>
         !Object.hasOwn(NUMBER_CONFUSIONS, token.text)
       ),
   );
+
+/** `thirty bye thirty for buy two ten`: between numbers it joins. */
+const withJoins = (tokens: readonly Token[]): readonly Token[] =>
+  tokens.map((token, i) => {
+    if (!/^(buy|bye|bi)$/.test(token.text)) return token;
+    const [before, after] = [tokens[i - 1]?.text ?? "", tokens[i + 1]?.text ?? ""];
+    const joins =
+      (isNumber(tokens[i - 1]) || Object.hasOwn(NUMBER_CONFUSIONS, before)) &&
+      (isNumber(tokens[i + 1]) || Object.hasOwn(NUMBER_CONFUSIONS, after));
+    return joins ? { ...token, text: "by" } : token;
+  });
 
 const isNumber = (token: Token | undefined): boolean =>
   token?.kind === "number" || isNumberWord(token?.text ?? "");
@@ -156,7 +170,7 @@ const withoutKeys = (all: readonly Token[]): readonly Token[] => {
 
 /** Tokens with shorthand written out. Places in the message are kept. */
 export function writtenOut(all: readonly Token[]): readonly Token[] {
-  const tokens = withoutStutter(withMarks(withSlash(withoutKeys(all))));
+  const tokens = withJoins(withoutStutter(withMarks(withSlash(withoutKeys(all)))));
   const round = tokens.some((token) => ROUND.test(token.text));
   const letters = ["l", "w"].every((one) => tokens.some((token) => token.text === one));
   const pairs = tokens.some((token) => /^(blades|knives|daggers)$/.test(token.text));
@@ -221,7 +235,9 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
         (token.text === "to" || token.text === "for" || token.text === "fore") &&
         /^(deep|wide|high|thick)$/.test(next?.text ?? "") &&
         !isNumber(tokens[i - 1]);
-      const last = next === undefined && /^(thickness|width|height|depth|length)$/.test(before);
+      // `undo the last to`.
+      const last =
+        next === undefined && /^(thickness|width|height|depth|length|last)$/.test(before);
       const taken =
         /^(off|of|lost|away|about|another)$/.test(before) &&
         UNIT_OF_WORD.has(next?.text ?? "") &&
@@ -243,8 +259,14 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
         (next.value >= 500 || (after?.kind === "number" && after.value >= 500)));
     if ((token.text === "ht" || token.text === "hts") && (!round || hot))
       return { ...token, text: token.text === "hts" ? "heats" : "heat" };
-    if (token.text === "n" && next?.kind === "word" && tokens[i - 1] !== undefined)
+    if (
+      token.text === "n" &&
+      tokens[i - 1] !== undefined &&
+      (next?.kind === "word" || (next?.kind === "number" && !next.glued))
+    )
       return { ...token, text: "and" };
+    if (token.text === "w" && /^(the|a|an|my|his)$/.test(next?.text ?? ""))
+      return { ...token, text: "with" };
     // `th 17`, `ing Kos`, `33 h` of a puck, `.15 T` beside an L and a W.
     const numberNext = next?.kind === "number";
     const measuredNext = numberNext || (next?.text === "~" && after?.kind === "number");
