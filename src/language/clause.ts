@@ -3,8 +3,8 @@ import { bare, rawOf, trimmed } from "./bare-words.js";
 import type { Clause } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
 import { begun } from "./fact-reader.js";
-import { readFacts, type Talk } from "./facts.js";
-import { addOperation, closeFrame, type Ledger, mm, open } from "./ledger.js";
+import { readFacts, type Talk, understood } from "./facts.js";
+import { addOperation, type Body, closeFrame, type Ledger, mm, open } from "./ledger.js";
 import { leftovers } from "./leftovers.js";
 import { means, type Part } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
@@ -74,6 +74,29 @@ function follows(clause: Clause, all: readonly Part[]): "crack" | "removal" | un
 
 const hasFigure = (parts: readonly Part[]): boolean =>
   parts.some((part) => part.type === "figure" && part.q.to > part.q.from && !part.q.ordinal);
+
+/** Facts that say nothing but their kind, among words that are not understood, with nothing about them in what follows. */
+function isRemark(
+  made: readonly Body[],
+  clause: Clause,
+  content: readonly Part[],
+  all: readonly Part[],
+): boolean {
+  const thin = made.every((body) => {
+    const fields = Object.keys(body).filter((field) => body[field] !== undefined);
+    return (
+      (body.kind === "heat" || body.kind === "melt" || body.kind === "removal") &&
+      fields.every((field) => field === "kind" || field === "method" || field === "waiting")
+    );
+  });
+  const strange = content.filter((part) => part.type === "unknown" && !understood.has(part)).length;
+  const cracked = content.some((part) => means(part, "kind") === "crack");
+  if (made.length === 0 || !thin || strange === 0 || cracked || hasFigure(clause.parts))
+    return false;
+  if (clause.hard) return true;
+  const last = clause.parts.at(-1);
+  return !hasFigure(last === undefined ? [] : all.slice(all.indexOf(last) + 1));
+}
 
 export function readClause(
   clause: Clause,
@@ -270,7 +293,16 @@ export function readClause(
       parts = switched;
     }
     const before = ledger.touched;
+    const known = ledger.bodies.length;
     readFacts(parts, ledger, context, talk, sentence, all);
+    if (isRemark(ledger.bodies.slice(known), one, content, all)) {
+      // `the grinder was getting into its stride`: a word of the trade in passing.
+      ledger.bodies.length = known;
+      closeFrame(ledger);
+      ledger.leftovers.splice(0);
+      ledger.trace.push("rule: a remark");
+      return give();
+    }
     if (ledger.leftovers.length > 0) ledger.guesses.add("leftovers");
     const strange = ledger.leftovers.splice(0);
     if (ledger.touched > before || ledger.touched > settled)

@@ -1,5 +1,5 @@
 /** Cuts the row of parts where the sense changes: at stops, and where a question or an undo begins in the middle. */
-import { means, type Part } from "./parts.js";
+import { means, onlyFiller, type Part } from "./parts.js";
 
 export interface Clause {
   readonly parts: readonly Part[];
@@ -67,8 +67,8 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
       }
       if (part.sign === "(" || part.sign === ")") continue;
       // `route / end`, `pipe / depth 14`, `undo / last 3`: the name of a box and what stands in it.
-      const [only] = current;
-      if (current.length === 1 && !part.hard && isHeading(only)) continue;
+      const content = current.filter((one) => !onlyFiller(one));
+      if (content.length === 1 && !part.hard && isHeading(content[0])) continue;
       close(part.hard, part.sign === "?");
       continue;
     }

@@ -36,7 +36,11 @@ export const dimensionOf = (field: string): string =>
         ? "temperature"
         : field.endsWith("Min")
           ? "duration"
-          : "";
+          : field.endsWith("Kn")
+            ? "force"
+            : field.endsWith("Kg")
+              ? "mass"
+              : "";
 
 /** The figure as it would stand in a field. */
 export function inField(said: Said, field: string | undefined, context: ReadingContext): number {
@@ -44,6 +48,7 @@ export function inField(said: Said, field: string | undefined, context: ReadingC
   const dimension = field === undefined ? undefined : dimensionOf(field);
   if (dimension === "length") return asMm(said.fig, context.units === "inch");
   if (dimension === "temperature") return fahrenheit(said.fig, context);
+  if (field?.endsWith("Kg")) return said.fig.value / (said.fig.dimension === "mass" ? 1000 : 1);
   return said.fig.dimension === undefined && said.fig.inches
     ? said.fig.value * MM_PER_INCH
     : said.fig.value;
@@ -111,6 +116,8 @@ const ALSO_CALLED: Readonly<Record<string, readonly string[]>> = {
   lengthMm: ["tangLengthMm"],
   massG: ["ingotG"],
 };
+export const alsoCalled = (label: string, field: string): boolean =>
+  ALSO_CALLED[label]?.includes(field) ?? false;
 const LOOSE = /^(filler|approx|adj|noun|dir|unit)/;
 export const loose = (part: Part): boolean =>
   part.type === "stop" || (part.type === "mark" && part.means.some((one) => LOOSE.test(one)));

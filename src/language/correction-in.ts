@@ -1,6 +1,7 @@
 /** Where in a message a correction stands: the whole of it, or what comes before a stop; the rest is new. */
 import { toCamel } from "../logbook/index.js";
 import type { ReadingContext } from "./context.js";
+import { lastFields, near } from "./correction-field.js";
 import { readCorrection } from "./corrections.js";
 import { mayCorrect, toldCorrection } from "./corrections-told.js";
 import type { Body } from "./ledger.js";
@@ -27,6 +28,14 @@ function corrects(
   const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   return toldCorrection(parts, context, words, (part) => sentence.raw(part.from, part.to));
 }
+
+const standsSo = (body: Body, context: ReadingContext): boolean =>
+  body.from === undefined &&
+  typeof body.field === "string" &&
+  typeof body.to === "number" &&
+  lastFields(context.last ?? []).some(
+    (one) => one.field === toCamel(String(body.field)) && near(one.value, Number(body.to)),
+  );
 
 /** The message speaks of something that the corrected entry is not. */
 function strays(parts: readonly Part[], body: Body, context: ReadingContext): boolean {
@@ -72,6 +81,8 @@ export function correctionIn(
   );
   for (const cut of cuts.slice(0, MOST_CUTS)) {
     const bodies = corrects(parts.slice(0, cut), context, sentence);
+    // `I said 24 thick, …`: that stands so already.
+    if (bodies?.some((one) => standsSo(one, context))) continue;
     if (bodies) return { bodies, rest: parts.slice(cut + 1) };
   }
   return undefined;

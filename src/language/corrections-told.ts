@@ -4,7 +4,7 @@
  */
 import { type Fact, toSnake } from "../logbook/index.js";
 import type { ReadingContext } from "./context.js";
-import { near } from "./correction-field.js";
+import { alsoCalled, near } from "./correction-field.js";
 import type { Body } from "./ledger.js";
 import { asMm, type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
@@ -127,7 +127,8 @@ function wordTold(
     const said = [
       ...new Set(
         parts.flatMap((part) => {
-          const value = means(part, group);
+          const value =
+            means(part, group) ?? (field === "route" ? means(part, "place") : undefined);
           return value === undefined || value === "any" ? [] : [value];
         }),
       ),
@@ -218,7 +219,8 @@ export function toldCorrection(
       const label = labelOf(to, parts, words, fields) ?? labelOf(from, parts, words, fields);
       const hit = fields.find((field) => {
         if (typeof field.value !== "number") return false;
-        if (label !== undefined && label !== field.field) return false;
+        if (label !== undefined && label !== field.field && !alsoCalled(label, field.field))
+          return false;
         const value = valueIn(from, field.field, context);
         return value !== undefined && near(value, field.value);
       });

@@ -225,8 +225,14 @@ function wrongPlace(parts: readonly Part[], context: ReadingContext): Body | und
     const before = rest.slice(Math.max(0, at - 2), at);
     return before.some((one) => means(one, "say") === "not");
   };
-  const wrong = places.find(denied);
+  // `I said edge, I meant spine`: what was recorded is the wrong one.
+  const wrong =
+    places.find(denied) ??
+    (places.length === 2
+      ? places.find((part) => means(part, "place") === recorded.place)
+      : undefined);
   const right = places.find((part) => part !== wrong);
+  if (places.length === 2 && wrong === undefined) return undefined;
   const to = means(right, "place");
   if (to === undefined) return undefined;
   const from = means(wrong, "place");

@@ -170,8 +170,12 @@ export function itemsOf(
     }
     const colour = colourAt(tokens, i);
     const longest = phraseAt(tokens, i);
-    // No phrase runs into a time: `weighed it | at 2`.
-    const cut = longest && moments.some((one) => one.from > i && one.from < longest.next);
+    // No phrase runs into a time or a figure: `weighed it | at 2`, `another | one and a half`.
+    const half =
+      longest?.words.endsWith(" one") === true &&
+      tokens[longest.next]?.text === "and" &&
+      tokens[longest.next + 1]?.text === "a";
+    const cut = longest && (half || moments.some((one) => one.from > i && one.from < longest.next));
     const phrase = cut ? wordAlone(tokens, i) : longest;
     if (colour !== undefined && colour >= (phrase?.next ?? 0)) {
       items.push({ type: "colour", from: i, to: colour });

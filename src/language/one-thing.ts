@@ -3,6 +3,7 @@ import { phraseAt } from "./phrases.js";
 import { quantityAt, type UnitHints } from "./quantities.js";
 import { isNumberWord } from "./spoken.js";
 import type { Token } from "./tokens.js";
+import { UNIT_OF_WORD } from "./units.js";
 
 /** After these words `one` is no figure. */
 const PRONOUN_BEFORE =
@@ -20,11 +21,23 @@ function isPronoun(tokens: readonly Token[], at: number): boolean {
   );
 }
 
+/** `a tiny one at the corner`, `a real one stole my spoon`: no unit, no label and no other number follows. */
+function isSpokenOf(tokens: readonly Token[], at: number): boolean {
+  const [next, before, article] = [tokens[at + 1], tokens[at - 1], tokens[at - 2]];
+  if (before?.kind !== "word" || isNumberWord(before.text) || next === undefined) return false;
+  if (!/^(an?|the|that|this)$/.test(article?.text ?? "")) return false;
+  if (isNumberWord(next.text) || UNIT_OF_WORD.has(next.text)) return false;
+  if (/^(and|by|x|point|half|quarter|off|more|or|to|more|hundred|thousand)$/.test(next.text))
+    return false;
+  return !(phraseAt(tokens, at + 1)?.means.some((is) => /^(adj|noun|unit|dir)/.test(is)) ?? false);
+}
+
 /** `a nasty one`, `an 88 lb one`: at the end of what is said, after a word or a unit. */
 function isThing(tokens: readonly Token[], at: number): boolean {
   const next = tokens[at + 1];
   const before = tokens[at - 1];
-  if (next?.kind === "word" || next?.kind === "number") return false;
+  if (next?.kind === "word") return isSpokenOf(tokens, at);
+  if (next?.kind === "number") return false;
   if (next?.kind === "sign" && !/^[.,;!?]$/.test(next.text)) return false;
   if (before?.kind !== "word" || isNumberWord(before.text)) return false;
   const article = /^(an?|the|that|this|another)$/;

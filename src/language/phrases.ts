@@ -34,7 +34,7 @@ add("filler:word", FILLERS);
 for (const list of index.values()) list.sort((a, b) => b.words.length - a.words.length);
 
 /** Words that may stand inside a phrase without a line of their own: `drew it out`. */
-const INSIDE = new Set(["it", "him", "them"]);
+const INSIDE = new Set(["it", "him", "her", "them"]);
 const ARTICLE = new Set(["the", "this", "that", "my"]);
 const PIECE = new Set([
   "disc",

@@ -64,6 +64,7 @@ export function readMessage(text: string, told: ReadingContext): Reading {
   const spelt = respell(
     writtenOut(tokenise(normalise(head), context.units !== "inch")),
     context.names,
+    head,
   );
   const hints = unitHints(spelt.tokens, context.units === "inch");
   const mended = repaired(spelt.tokens, hints);

@@ -24,6 +24,8 @@ const MOST_TRAILING = 4;
 const WIDEST = 12;
 const MOST_EDIT_WORDS = 14;
 const PAUSES = new Set([",", "-", ":"]);
+/** Words of an earlier message. */
+const TOLD = /^(said|put|told|wrote|typed|not)$/;
 const LIST = /^(x|by|\*)$/;
 const ENDS = /^[.;!?\n]$/;
 /** Groups of words that can be put right in passing. */
@@ -156,6 +158,9 @@ function figureRepaired(tokens: readonly Token[], hints: UnitHints): Repair | un
     const whole = trailing.every((token) => !ENDS.test(token.text) && token.text !== ",");
     if (trailing.length > MOST_TRAILING || !whole || !alike(given, repair)) continue;
     if (tokens[given.from - 1]?.text === ":" && tokens[given.from]?.glued) continue;
+    // `I said 24 thick, I meant 25`: that was another message.
+    if (tokens.slice(Math.max(0, given.from - 3), given.from).some((one) => TOLD.test(one.text)))
+      continue;
     return replaced(tokens, figures, before, second, at);
   }
   return saidAfterwards(tokens, figures, hints);
@@ -266,7 +271,7 @@ function toldAgain(tokens: readonly Token[]): Repair | undefined {
         first?.means.some((is) => is.startsWith(group)) === true &&
         !first.means.some((is) => phrase?.means.includes(is));
       if (!same && !swapped) continue;
-      if (/^(said|put|told|wrote|typed|not)$/.test(tokens[from - 1]?.text ?? "")) break;
+      if (TOLD.test(tokens[from - 1]?.text ?? "")) break;
       return {
         tokens: [...tokens.slice(0, from), ...tokens.slice(start)],
         dropped: wordsOf(tokens.slice(from, at)),
@@ -292,7 +297,7 @@ function wordRepaired(tokens: readonly Token[]): Repair | undefined {
       if (first?.next !== at || !first.means.some((is) => is.startsWith(group))) continue;
       if (first.means.some((is) => second.means.includes(is))) continue;
       // `I said double, I meant single`: that was another message.
-      if (/^(said|put|told|wrote|typed|not)$/.test(tokens[from - 1]?.text ?? "")) continue;
+      if (TOLD.test(tokens[from - 1]?.text ?? "")) continue;
       return {
         tokens: [...tokens.slice(0, from), ...tokens.slice(start)],
         dropped: wordsOf(tokens.slice(from, at)),

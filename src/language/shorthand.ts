@@ -122,6 +122,32 @@ const withJoins = (tokens: readonly Token[]): readonly Token[] =>
     return joins ? { ...token, text: "by" } : token;
   });
 
+const ASKING =
+  /^(what|whats|what's|how|which|where|when|who|why|is|are|was|were|do|does|did|can|could|will|would|should|any|enough|next|shall|has|have|am|if)$/;
+const ANSWERS = /^(it's|its|it|she's|that's|that|they're|about|roughly|a|an|i)$/;
+const MOST_ECHO_WORDS = 6;
+/** `The press? It's 30 tons`: asked of nobody, the answer follows. `Did I say 24 thick? I meant 25`: what was said. */
+const withoutEcho = (tokens: readonly Token[]): readonly Token[] =>
+  tokens.flatMap((token, i) => {
+    const asked = (at: number): boolean =>
+      tokens[at]?.text === "did" && tokens[at + 1]?.text === "i" && tokens[at + 2]?.text === "say";
+    if (asked(i)) return [];
+    if (asked(i - 2)) return [{ ...token, text: "said" }];
+    if (token.text !== "?") return [token];
+    const next = tokens[i + 1];
+    const start = tokens.slice(0, i).findLastIndex((one) => /^[.;!?\n]$/.test(one.text)) + 1;
+    const echo = tokens.slice(start, i);
+    const asks =
+      echo.some((one) => ASKING.test(one.text)) &&
+      !(echo[0]?.text === "did" && echo[2]?.text === "say");
+    const answered =
+      next !== undefined &&
+      (ANSWERS.test(next.text) || isNumber(next)) &&
+      (next.text !== "i" || tokens[i + 2]?.text === "meant" || tokens[i + 2]?.text === "mean");
+    const short = echo.length > 0 && echo.length <= MOST_ECHO_WORDS;
+    return short && !asks && answered ? [{ ...token, text: "," }] : [token];
+  });
+
 const isNumber = (token: Token | undefined): boolean =>
   token?.kind === "number" || isNumberWord(token?.text ?? "");
 const LABELS =
@@ -170,7 +196,7 @@ const withoutKeys = (all: readonly Token[]): readonly Token[] => {
 
 /** Tokens with shorthand written out. Places in the message are kept. */
 export function writtenOut(all: readonly Token[]): readonly Token[] {
-  const tokens = withJoins(withoutStutter(withMarks(withSlash(withoutKeys(all)))));
+  const tokens = withJoins(withoutEcho(withoutStutter(withMarks(withSlash(withoutKeys(all))))));
   const round = tokens.some((token) => ROUND.test(token.text));
   const letters = ["l", "w"].every((one) => tokens.some((token) => token.text === one));
   const pairs = tokens.some((token) => /^(blades|knives|daggers)$/.test(token.text));

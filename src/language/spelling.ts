@@ -94,6 +94,8 @@ export function nearestWord(
   word: string,
   fits: (other: string) => boolean = () => false,
 ): string | undefined {
+  if (word.length === SHORTEST_SKELETON && /^[^aeiouy'\d]+$/.test(word) && !isKnownWord(word))
+    return consonants(word);
   if (word.length < ONE_EDIT_FROM || word.length > LONGEST || isKnownWord(word)) return undefined;
   if (word.includes("'")) return undefined;
   const limit = word.length >= TWO_EDITS_FROM ? 2 : 1;
@@ -156,6 +158,18 @@ function alike(word: string): string[] {
   const least = Math.min(...apart);
   return same.filter((_, i) => apart[i] === least);
 }
+/** `mlt`, `drw`: a word written without its vowels, if all words of the trade that it can be mean the same. */
+function consonants(word: string): string | undefined {
+  const [first, ...others] = targets.filter(
+    (other) =>
+      !UNIT_OF_WORD.has(other) &&
+      other.length <= ONE_EDIT_FROM + 1 &&
+      other.replace(/(?<=.)[aeiouy]/g, "") === word,
+  );
+  return first !== undefined && others.every((other) => sameMeaning(first, other))
+    ? first
+    : undefined;
+}
 const TIME_WORDS = [
   "morning",
   "afternoon",
@@ -193,10 +207,22 @@ export const isTradeWord = (word: string): boolean => protectedWords.has(word);
 export const isKnownWord = (word: string): boolean =>
   protectedWords.has(word) || everydayWords.has(word);
 
+const shouts = (raw: string): boolean => raw === raw.toUpperCase();
+/** A capital in the middle of a sentence: a name. `raw`: the message as typed. */
+function isCapital(tokens: readonly Token[], at: number, raw: string): boolean {
+  const [token, before] = [tokens[at], tokens[at - 1]];
+  const first = raw[token?.start ?? raw.length] ?? "";
+  if (!/\p{Lu}/u.test(first) || before?.kind !== "word" || shouts(raw)) return false;
+  // `Heat 4 At 950 Darw It`: where every word has one, it says nothing.
+  const other = raw[before.start] ?? "";
+  return !/\p{Lu}/u.test(other) || /^(ingot|called|named)$/.test(before.text);
+}
+
 /** Tokens with slips put right, and what was changed. Words of ingots' names and figures are left alone. */
 export function respell(
   tokens: readonly Token[],
   names: readonly string[] = [],
+  raw = "",
 ): {
   tokens: readonly Token[];
   changed: readonly string[];
@@ -210,7 +236,7 @@ export function respell(
     const before = tokens[i - 1]?.kind === "number";
     const after = tokens[i + 1]?.kind === "number";
     const key = before || after ? `${token.text} ${before} ${after}` : token.text;
-    if (named.has(token.text)) return token;
+    if (named.has(token.text) || isCapital(tokens, i, raw)) return token;
     if (!memory.has(key))
       memory.set(
         key,

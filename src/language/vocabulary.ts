@@ -59,7 +59,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "kind:tempc":
     "use celsius, celsius please, temperatures in celsius, temperature in celsius, switch to celsius, degrees celsius please, in celsius please, temps in celsius, temps in c, i read celsius, show celsius, temperatures in c, i use celsius, back to celsius, centigrade please, use centigrade, use c",
   "kind:tempf":
-    "use fahrenheit, fahrenheit please, temperatures in fahrenheit, temperature in fahrenheit, switch to fahrenheit, degrees fahrenheit please, in fahrenheit please, temps in fahrenheit, temps in f, i read fahrenheit, show fahrenheit, temperatures in f, my pyrometer is in fahrenheit, i use fahrenheit, back to fahrenheit, pyrometer reads fahrenheit, my pyrometer reads fahrenheit, pyrometer is fahrenheit, use f",
+    "use fahrenheit, fahrenheit please, fahrenheit for the temperatures, fahrenheit for temperatures, fahrenheit for temps, temperatures in fahrenheit, temperature in fahrenheit, switch to fahrenheit, degrees fahrenheit please, in fahrenheit please, temps in fahrenheit, temps in f, i read fahrenheit, show fahrenheit, temperatures in f, my pyrometer is in fahrenheit, i use fahrenheit, back to fahrenheit, pyrometer reads fahrenheit, my pyrometer reads fahrenheit, pyrometer is fahrenheit, use f",
   "kind:spokenyes":
     "spoken replies on, read replies out loud, read your replies out loud, read the replies out loud, read answers out loud, replies out loud, read it out loud, read them out loud, spoken replies, talk to me, answer out loud, reply out loud, speak your answers, speak the answers, read it out, voice replies, voice replies on, spoken answers, spoken answers please, speak to me, say it out loud, answers out loud, speak your replies, spoken replies please, voice replies please, answer by voice, reply by voice, voice on, talk back, speak up, speak replies, read the answers out, read the replies out, speak the replies, speak the reply, speak your reply, speak them, turn on spoken replies, turn spoken replies on, turn voice replies on, voice answers please",
   "kind:spokenno":
@@ -208,7 +208,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "say:meant":
     "i meant, meant, i mean, i said, that should be, that should have been, should be, should've been, should have been, it should be, should read, was meant to be, supposed to be, was supposed to be, that was meant to be",
   "say:make that":
-    "make that, make it, change that to, change it to, correct that to, correction, correct to, that's actually, that was actually, it was actually, it's actually, it is actually, actually, sorry, oops, no wait, wait, change to, correct it to, fix that to, no sorry, wait no, sorry no, call it, i misread, misread, my mistake, whoops, correct, read that as, that's wrong, typo, let me correct that, correct that, let me fix that, i need to correct that, fix that, i have to correct that",
+    "i tell a lie, tell a lie, i lie, what am i saying, i should have said, should have said, make that, make it, change that to, change it to, correct that to, correction, correct to, that's actually, that was actually, it was actually, it's actually, it is actually, actually, sorry, oops, no wait, wait, change to, correct it to, fix that to, no sorry, wait no, sorry no, call it, i misread, misread, my mistake, whoops, correct, read that as, that's wrong, typo, let me correct that, correct that, let me fix that, i need to correct that, fix that, i have to correct that",
   "say:no": "no, nope, nah",
 
   // Roughly.
