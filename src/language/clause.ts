@@ -40,7 +40,9 @@ function aheadAt(parts: readonly Part[], sentence: Sentence): number {
     if (i <= told || part.type === "figure") return false;
     const rest = sentence.lower(part.from, parts[Math.min(parts.length - 1, i + 2)]?.to ?? part.to);
     if (!AHEAD.test(rest)) return false;
-    const deed = parts.slice(i + 1).some((one) => means(one, "op") ?? means(one, "removal"));
+    const deed = parts
+      .slice(i + 1)
+      .some((one) => means(one, "op") ?? means(one, "removal") ?? means(one, "say"));
     return deed;
   });
 }

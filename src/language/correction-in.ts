@@ -57,7 +57,7 @@ function strays(parts: readonly Part[], body: Body, context: ReadingContext): bo
       return true;
     const placed = means(part, "place") !== undefined || means(part, "severity") !== undefined;
     return (
-      (placed && !kinds.has("crack") && !kinds.has("removal")) ||
+      (placed && !kinds.has("crack") && !kinds.has("removal") && field !== "route") ||
       (part.type === "number of heat" && !kinds.has("heat"))
     );
   });

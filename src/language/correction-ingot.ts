@@ -36,9 +36,11 @@ export function wrongIngot(parts: readonly Part[], at: number, sentence: Sentenc
   const last = rest[rest.length - 1];
   const words = first && last ? sentence.raw(first.from, last.to) : "";
   const name = cleanName(words.replace(LEADS_TO_NAME, "").replace(/[,\s]+(not|wrong)\s.*$/i, ""));
+  const from = INSTEAD.exec(words)?.[1];
   return {
     kind: "correct",
     field: "ingot",
+    ...(from !== undefined && { from }),
     ...(name !== "" && name.length <= 60 && { to: name }),
   };
 }

@@ -310,5 +310,9 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     put(ledger, body, method === "cut" ? "lengthMm" : "depthMm", mm(fig, context), fig);
     return;
   }
+  // `a crack showed up on the rim during the third heat, 4 deep`.
+  const [crack, ...others] = ledger.bodies.filter((body) => body.kind === "crack");
+  if (fig.label === "depthMm" && crack && others.length === 0 && !frame && !chained)
+    if (put(ledger, crack, "depthMm", mm(fig, context), fig)) return;
   sizeFigure(r, fig);
 }

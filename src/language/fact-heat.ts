@@ -30,6 +30,7 @@ export function heatMark(r: FactReader, part: Mark, i: number): void {
     frame?.kind === "removal" ||
     frame?.kind === "melt" ||
     frame?.kind === "ingot" ||
+    frame?.kind === "setting" ||
     frame?.kind === "goal"
   )
     closeFrame(ledger);

@@ -218,9 +218,12 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
   // `a fine one on the face`: another crack.
   if (
     size !== undefined &&
-    frame?.kind === "crack" &&
-    frame.place !== undefined &&
+    (frame?.kind === "crack"
+      ? frame.place !== undefined
+      : !frame && ledger.bodies.some((body) => body.kind === "crack")) &&
     wordsAt(r, i + 1) === "one" &&
+    // `…, a big one`: with nothing of its own it says how bad the crack is.
+    (parts.length > i + 2 || frame?.severity !== undefined) &&
     ![wordsAt(r, i - 1), wordsAt(r, i - 2)].some((word) =>
       /^(its|it's|it is|that's|and it's)$/.test(word),
     )

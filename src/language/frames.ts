@@ -2,7 +2,7 @@
 import { knFromBarAndBore } from "../units/index.js";
 import type { ReadingContext } from "./context.js";
 import { type Body, isLength, type Ledger, mm, put } from "./ledger.js";
-import { type Fig, means, type Part } from "./parts.js";
+import { type Fig, type Mark, means, onlyFiller, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
 
 const chainOf = (fig: Fig): readonly Fig[] => fig.list ?? [fig];
@@ -75,6 +75,8 @@ export function ingotFigure(
     depthMm: "heightMm",
     bottomDiameterMm: "bottomDiameterMm",
   };
+  const led = rimBefore(parts, at, frame.name !== undefined);
+  if (led !== undefined) return put(ledger, frame, led, mm(fig, context), fig);
   const beside = parts[parts.indexOf(fig) + 1];
   const further = parts[parts.indexOf(fig) + 2];
   const there =
@@ -117,6 +119,25 @@ export function ingotFigure(
   return put(ledger, frame, bottom ? "bottomDiameterMm" : name, mm(fig, context), fig);
 }
 
+const RIM = /^(at |on )?(the )?(top|bottom|base|foot)( is)?$/;
+const isRim = (part: Part | undefined): part is Mark =>
+  part?.type === "mark" && RIM.test(part.words);
+/** `top 70 bottom 48`, `top dia 60 bottom 38`: each place stands before its figure if the first one does. */
+function rimBefore(parts: readonly Part[], at: number, named: boolean): string | undefined {
+  const first = parts.findIndex(isRim);
+  const filler = parts[first - 1]?.type === "mark" && onlyFiller(parts[first - 1] as Part) ? 1 : 0;
+  const labelled =
+    means(parts[first - 1 - filler], "noun") ?? means(parts[first - 1 - filler], "adj");
+  const ahead = first - 1 - filler - (labelled === undefined ? 0 : 1);
+  // `ingot 9 top 70`, but `cone ingot 60 top 44 bottom`.
+  const name = means(parts[ahead - 1], "kind") === "ingot" && named;
+  if (first < 0 || (parts[ahead]?.type === "figure" && !name)) return undefined;
+  const label = means(parts[at - 1], "noun") === "diameterMm" ? 2 : 1;
+  const place = parts[at - label];
+  if (!isRim(place)) return undefined;
+  return /top/.test(place.words) ? "diameterMm" : "bottomDiameterMm";
+}
+
 /** Sorted list of a blade: largest the length, then width, then thickness. */
 function blade(
   list: readonly Fig[],
@@ -146,6 +167,17 @@ function tangBeside(parts: readonly Part[], i: number): boolean {
   );
 }
 
+/** `two blades`, `two double edged blades`, `a pair of daggers`. */
+function countsBlades(parts: readonly Part[], i: number): boolean {
+  for (const part of parts.slice(i + 1, i + 5)) {
+    if (part.type !== "mark") return false;
+    const blade = means(part, "goal") === "blade" || /^daggers$/.test(part.words);
+    if (blade) return /s( of)?$|knives/.test(part.words);
+    if (means(part, "edge") === undefined && means(part, "filler") === undefined) return false;
+  }
+  return false;
+}
+
 export function goalFigure(
   fig: Fig,
   parts: readonly Part[],
@@ -154,18 +186,15 @@ export function goalFigure(
   ledger: Ledger,
   context: ReadingContext,
 ): boolean {
-  const next = parts[i + 1];
   if (
     fig.dimension === undefined &&
     fig.q.whole &&
     fig.value <= 20 &&
     fig.label === undefined &&
     fig.chain === undefined &&
-    (means(next, "goal") === "blade" || (next?.type === "mark" && /^daggers$/.test(next.words))) &&
     !fig.inches &&
     fig.value > 1 &&
-    next?.type === "mark" &&
-    /s( of)?$|knives/.test(next.words)
+    countsBlades(parts, i)
   )
     return put(ledger, frame, "count", fig.value, fig);
   if (!isLength(fig)) return false;
@@ -289,6 +318,9 @@ function materialBefore(parts: readonly Part[], i: number): Part[] {
   const words: Part[] = [];
   for (let k = i - 1; k >= 0 && words.length < 4; k -= 1) {
     const part = parts[k];
+    // `cast iron 4 % C 350 g`: its carbon stands between.
+    if (words.length === 0 && part?.type === "figure" && isCarbon(part)) continue;
+    if (words.length === 0 && means(part, "noun") === "carbonPct") continue;
     if (!part || (part.type !== "unknown" && !isMaterial(part))) break;
     words.unshift(part);
   }

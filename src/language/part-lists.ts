@@ -47,7 +47,8 @@ function shareUnits(list: readonly Fig[]): void {
     const fig = list[i];
     if (!fig || !next || fig.dimension !== undefined) continue;
     const giver = list.slice(i + 1).find((one) => one.q.unit !== undefined);
-    if (giver) takeUnit(fig, giver.q);
+    // `5/8 long x 20 thou deep`: a fraction is inches, thousandths have none.
+    if (giver && !(fig.inches && giver.q.unit === "thou")) takeUnit(fig, giver.q);
   }
   if (
     list.some((one) => one.inches) &&

@@ -104,6 +104,9 @@ export const sameMeaning = (a: string, b: string): boolean => {
   return first !== undefined && first === known.get(b)?.means[0];
 };
 
+/** What a single word means. */
+export const meansOf = (word: string): readonly string[] => known.get(word)?.means ?? [];
+
 /** A word that labels the figure before it: `thick`. */
 export const isLabel = (word: string): boolean =>
   known.get(word)?.means.some((one) => one.startsWith("adj:")) ?? false;

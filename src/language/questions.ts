@@ -170,6 +170,12 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
     return true;
   }
   if (about === undefined || first?.type !== "mark") return false;
+  // `our press does 40 tonnes`: told.
+  if (
+    about === "force" &&
+    clause.parts.some((part) => part.type === "figure" && part.dimension === "force")
+  )
+    return false;
   // `bloody hot in here today` asks nothing.
   if (first.words === "today" && clause.parts.length > 2) return false;
   if (first.words.includes(" "))

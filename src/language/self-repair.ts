@@ -7,6 +7,7 @@ import { heatNumberAt } from "./heat-number.js";
 import { phraseAt } from "./phrases.js";
 import { type Quantity, quantityAt, type UnitHints } from "./quantities.js";
 import type { Token } from "./tokens.js";
+import { HUES, SHADES } from "./vocabulary.js";
 
 /** Words of editing: one of these is needed. */
 const EDITS = phrases(
@@ -23,6 +24,7 @@ const MOST_TRAILING = 4;
 /** Two bare figures further apart are two facts. Common practice, no source; 5 to 20. */
 const WIDEST = 12;
 const MOST_EDIT_WORDS = 14;
+const COLOURS = new Set([...SHADES.split(/[ ,]+/), ...HUES.split(/[ ,]+/)]);
 const PAUSES = new Set([",", "-", ":"]);
 /** Words of an earlier message. */
 const TOLD = /^(said|put|told|wrote|typed|not)$/;
@@ -129,7 +131,8 @@ export function repaired(
   const dropped: string[] = [];
   let now = tokens;
   for (let round = 0; round < 4; round += 1) {
-    const next = figureRepaired(now, hints) ?? wordRepaired(now) ?? toldAgain(now);
+    const next =
+      figureRepaired(now, hints) ?? colourRepaired(now) ?? wordRepaired(now) ?? toldAgain(now);
     if (next === undefined) break;
     dropped.push(next.dropped);
     now = next.tokens;
@@ -277,6 +280,22 @@ function toldAgain(tokens: readonly Token[]): Repair | undefined {
         dropped: wordsOf(tokens.slice(from, at)),
       };
     }
+  }
+  return undefined;
+}
+
+/** `dull orange no sorry bright orange`: a heat colour for another. */
+function colourRepaired(tokens: readonly Token[]): Repair | undefined {
+  for (let at = 1; at < tokens.length; at += 1) {
+    if (!COLOURS.has(tokens[at - 1]?.text ?? "")) continue;
+    const to = mayEdit(tokens, at) ? editAt(tokens, at) : undefined;
+    if (to === undefined || !COLOURS.has(tokens[to]?.text ?? "")) continue;
+    let from = at - 1;
+    while (COLOURS.has(tokens[from - 1]?.text ?? "")) from -= 1;
+    return {
+      tokens: [...tokens.slice(0, from), ...tokens.slice(to)],
+      dropped: wordsOf(tokens.slice(from, at)),
+    };
   }
   return undefined;
 }

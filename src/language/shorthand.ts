@@ -71,6 +71,16 @@ const UNIT_NOUNS: Readonly<Record<string, string>> = {
   tonner: "ton",
   tonners: "ton",
 };
+/** Digits that stand for their sound. */
+const DIGIT_WORDS: Readonly<Record<string, string>> = {
+  b4: "before",
+  gr8: "great",
+  l8: "late",
+  str8: "straight",
+};
+/** `down 2 20`: after these words a lone 2 before a figure is `to`. */
+const BEFORE_TO = /^(down|out|it|him|her|ring|bar|drew|drawn|taken|back|up|disc|block|edge)$/;
+
 /** `ingot RB2`: letters and a number in one are a name. */
 function withMarks(tokens: readonly Token[]): readonly Token[] {
   const out: Token[] = [];
@@ -90,9 +100,20 @@ function withMarks(tokens: readonly Token[]): readonly Token[] {
       !/^(ht|heat|no|nr|melt|bar)$/.test(word.text);
     if (mark && word)
       out[out.length - 1] = { ...word, text: word.text + token.text, end: token.end };
-    // `b4 its too cold`.
-    else if (token.text === "4" && token.glued && word?.text === "b" && !word.glued)
-      out[out.length - 1] = { ...word, text: "before", end: token.end };
+    // `b4 its too cold`, `str8ened`.
+    else if (
+      token.glued &&
+      word &&
+      !word.glued &&
+      Object.hasOwn(DIGIT_WORDS, word.text + token.text)
+    )
+      out[out.length - 1] = {
+        ...word,
+        text: DIGIT_WORDS[word.text + token.text] ?? word.text,
+        end: token.end,
+      };
+    else if (token.glued && token.text === "ened" && word?.text === "straight")
+      out[out.length - 1] = { ...word, text: "straightened", end: token.end };
     else out.push(token);
   }
   return out.length === tokens.length ? tokens : out;
@@ -148,6 +169,18 @@ const withoutEcho = (tokens: readonly Token[]): readonly Token[] =>
     return short && !asks && answered ? [{ ...token, text: "," }] : [token];
   });
 
+/** `ingot no. 9`: the full stop belongs to the word. */
+const withoutDots = (tokens: readonly Token[]): readonly Token[] =>
+  tokens.filter(
+    (token, i) =>
+      !(
+        token.text === "." &&
+        token.glued &&
+        /^(no|nr|num)$/.test(tokens[i - 1]?.text ?? "") &&
+        tokens[i + 1]?.kind === "number"
+      ),
+  );
+
 const isNumber = (token: Token | undefined): boolean =>
   token?.kind === "number" || isNumberWord(token?.text ?? "");
 const LABELS =
@@ -196,7 +229,9 @@ const withoutKeys = (all: readonly Token[]): readonly Token[] => {
 
 /** Tokens with shorthand written out. Places in the message are kept. */
 export function writtenOut(all: readonly Token[]): readonly Token[] {
-  const tokens = withJoins(withoutEcho(withoutStutter(withMarks(withSlash(withoutKeys(all))))));
+  const tokens = withJoins(
+    withoutEcho(withoutDots(withoutStutter(withMarks(withSlash(withoutKeys(all)))))),
+  );
   const round = tokens.some((token) => ROUND.test(token.text));
   const letters = ["l", "w"].every((one) => tokens.some((token) => token.text === one));
   const pairs = tokens.some((token) => /^(blades|knives|daggers)$/.test(token.text));
@@ -220,7 +255,24 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       /^(from|out|tang)$/.test(tokens[i + 2]?.text ?? "")
     )
       return { ...token, kind: "word", text: "two" };
+    if (
+      token.text === "2" &&
+      !token.glued &&
+      BEFORE_TO.test(tokens[i - 1]?.text ?? "") &&
+      tokens[i + 1]?.kind === "number" &&
+      tokens[i + 1]?.glued === false &&
+      tokens[i + 2]?.text !== "/"
+    )
+      return { ...token, kind: "word", text: "to" };
     if (token.kind !== "word") return token;
+    // `held it four three minutes`.
+    if (
+      token.text === "four" &&
+      /^(it|held|soaked|hold|soak|sat|took)$/.test(tokens[i - 1]?.text ?? "") &&
+      isNumber(tokens[i + 1]) &&
+      UNIT_OF_WORD.get(tokens[i + 2]?.text ?? "") === "min"
+    )
+      return { ...token, text: "for" };
     const next = tokens[i + 1];
     const after = tokens[i + 2];
     if (Object.hasOwn(NUMBER_CONFUSIONS, token.text) && tokens[i - 1]?.kind !== "number") {
@@ -252,6 +304,24 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
         /^(off|across|deep|long|wide|thick|high|by|x)$/.test(next?.text ?? "");
       const listed = before === "by" && next === undefined;
       const inList = tens && next === undefined && tokens.some((one) => one.text === "by");
+      const counted =
+        (/^(ate|won|fore|tree)$/.test(token.text) && /^(melt|ingot)$/.test(before)) ||
+        (/^(to|too)$/.test(token.text) && /^(blades|knives|daggers)$/.test(next?.text ?? ""));
+      const begins = before === "by" && /^(won)$/.test(token.text) && isNumber(next);
+      const off =
+        next?.text === "off" &&
+        /(ed|cut|ground|sawn|took|lost|and)$/.test(before) &&
+        token.text !== "to";
+      // As a figure, so that the next one does not run into it: `melt ate fifty nine across`.
+      if (number && counted && /^(melt|ingot)$/.test(before))
+        return {
+          ...token,
+          kind: "number",
+          text: String(NUMBER_CONFUSIONS[token.text]),
+          value: NUMBER_CONFUSIONS[token.text] ?? 0,
+          whole: true,
+        };
+      if (number && (counted || begins || off)) return { ...token, text: number };
       const melt =
         before === "melt" &&
         /^(cooled|peak|peaked|held|at|charge|was|is)$/.test(next?.text ?? "") &&
@@ -291,7 +361,8 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       (next?.kind === "word" || (next?.kind === "number" && !next.glued))
     )
       return { ...token, text: "and" };
-    if (token.text === "w" && /^(the|a|an|my|his)$/.test(next?.text ?? ""))
+    const with_ = /^(the|a|an|my|his)$/.test(next?.text ?? "") || next?.kind === "word";
+    if (token.text === "w" && with_ && tokens[i - 1]?.kind === "word" && !letters)
       return { ...token, text: "with" };
     // `th 17`, `ing Kos`, `33 h` of a puck, `.15 T` beside an L and a W.
     const numberNext = next?.kind === "number";

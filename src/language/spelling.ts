@@ -3,7 +3,7 @@
  * and more, and only if no other known word is as near. Number words are figures: never touched.
  */
 import { everydayWords } from "./everyday-words.js";
-import { allWords, isLabel, plainFillers, sameMeaning, tradeWords } from "./phrases.js";
+import { allWords, isLabel, meansOf, plainFillers, sameMeaning, tradeWords } from "./phrases.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
 import {
@@ -218,6 +218,11 @@ function isCapital(tokens: readonly Token[], at: number, raw: string): boolean {
   return !/\p{Lu}/u.test(other) || /^(ingot|called|named)$/.test(before.text);
 }
 
+const mayFollowIngot = (word: string): boolean =>
+  !meansOf(word).some((is) =>
+    /^(kind|op|shape|place|removal|severity|what|gone|cooling):/.test(is),
+  );
+
 /** Tokens with slips put right, and what was changed. Words of ingots' names and figures are left alone. */
 export function respell(
   tokens: readonly Token[],
@@ -247,6 +252,9 @@ export function respell(
       );
     const better = memory.get(key);
     if (better === undefined) return token;
+    // `new ingot brack, puck`: where a name stands, no crack.
+    if (/^(ingot|called|named)$/.test(tokens[i - 1]?.text ?? "") && !mayFollowIngot(better))
+      return token;
     changed.push(`${token.text} → ${better}`);
     return { ...token, text: better };
   });

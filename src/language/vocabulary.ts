@@ -59,7 +59,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "kind:tempc":
     "use celsius, celsius please, temperatures in celsius, temperature in celsius, switch to celsius, degrees celsius please, in celsius please, temps in celsius, temps in c, i read celsius, show celsius, temperatures in c, i use celsius, back to celsius, centigrade please, use centigrade, use c",
   "kind:tempf":
-    "use fahrenheit, fahrenheit please, fahrenheit for the temperatures, fahrenheit for temperatures, fahrenheit for temps, temperatures in fahrenheit, temperature in fahrenheit, switch to fahrenheit, degrees fahrenheit please, in fahrenheit please, temps in fahrenheit, temps in f, i read fahrenheit, show fahrenheit, temperatures in f, my pyrometer is in fahrenheit, i use fahrenheit, back to fahrenheit, pyrometer reads fahrenheit, my pyrometer reads fahrenheit, pyrometer is fahrenheit, use f",
+    "f temps, f temperatures, temps f, temps in f please, use fahrenheit, fahrenheit please, fahrenheit for the temperatures, fahrenheit for temperatures, fahrenheit for temps, temperatures in fahrenheit, temperature in fahrenheit, switch to fahrenheit, degrees fahrenheit please, in fahrenheit please, temps in fahrenheit, temps in f, i read fahrenheit, show fahrenheit, temperatures in f, my pyrometer is in fahrenheit, i use fahrenheit, back to fahrenheit, pyrometer reads fahrenheit, my pyrometer reads fahrenheit, pyrometer is fahrenheit, use f",
   "kind:spokenyes":
     "spoken replies on, read replies out loud, read your replies out loud, read the replies out loud, read answers out loud, replies out loud, read it out loud, read them out loud, spoken replies, talk to me, answer out loud, reply out loud, speak your answers, speak the answers, read it out, voice replies, voice replies on, spoken answers, spoken answers please, speak to me, say it out loud, answers out loud, speak your replies, spoken replies please, voice replies please, answer by voice, reply by voice, voice on, talk back, speak up, speak replies, read the answers out, read the replies out, speak the replies, speak the reply, speak your reply, speak them, turn on spoken replies, turn spoken replies on, turn voice replies on, voice answers please",
   "kind:spokenno":
@@ -262,10 +262,14 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   about: "abt, abbout",
   crack: "crk, crck, krack",
   cracks: "crks, crcks",
-  deep: "dp",
+  deep: "dp, dep",
   long: "lg, lng",
   wide: "wd",
   thick: "thck, thk'd, thik, thic, thickk",
+  make: "mke, mak, amke, mk",
+  not: "nt",
+  now: "nw",
+  heavy: "hvy",
   back: "bak, bck, bk",
   how: "hw",
   have: "hv",
