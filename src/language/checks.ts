@@ -124,6 +124,7 @@ function known(context: ReadingContext): { piece: KnownPiece; massG: number | un
   let piece: Record<string, unknown> = { shape: "bar", ...context.ingot?.piece };
   let massG = context.ingot?.massG;
   for (const fact of context.last ?? []) {
+    if (fact.kind === "ingot") massG = fact.massG ?? massG;
     if (fact.kind !== "size") continue;
     const { kind: _kind, massG: weighed, at: _at, approx: _approx, ...sizes } = fact;
     piece = { ...piece, ...sizes };

@@ -26,6 +26,8 @@ const RING =
 
 const BOXED: Readonly<Record<string, string>> = { square: "square", edge: "edge", open: "open" };
 
+const AHEAD_OF_NOTE =
+  /\b(about to|going to|gonna|will|i'll|might|may|should|want to|need to|have to|must|ready to|time to|can i|could)( just| now| still)?$/;
 /** Words after which something has not happened yet, in the middle of what has. */
 const AHEAD =
   /^(going to|gonna|about to|will|i'll|we'll|then i'll|i will|might|should|need to|needs to|want to)\b/;
@@ -151,6 +153,9 @@ export function readClause(
   ) {
     const at = parts.findIndex((part) => means(part, "notable") !== undefined);
     const before = parts.slice(0, at);
+    // `about to quench it`: nothing has happened yet.
+    const words = sentence.lower(parts[0]?.from ?? 0, parts[at]?.from ?? 0);
+    if (AHEAD_OF_NOTE.test(words)) return give();
     const lead = before.every((part) => bare(part) || part.type === "unknown");
     const note = lead ? parts : parts.slice(at);
     if (!lead) readPart({ ...clause, parts: before });

@@ -68,6 +68,10 @@ function askWeight(r: FactReader, fig: Fig): void {
   fig.used = true;
   r.ledger.touched += 1;
 }
+/** Behind `to` a lower figure is a size. Common practice, no source; 100 to 300. */
+const COLDEST_TOLD_C = 200;
+const HOLE = /^(the |a )?holes?$/;
+const textOf = (r: FactReader, part: Part): string => r.sentence.lower(part.from, part.to);
 /** What an ingot of this trade may weigh (common practice, range of what is offered to choose from). */
 const LIGHTEST_G = 10;
 const HEAVIEST_G = 10_000;
@@ -169,7 +173,9 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       )
         return takeTemperature(r, fig);
     }
-    if (beside && at && r.justHeat && ledger.heats[0]?.temperatureC === undefined)
+    // `drew h6 to 27`: no temperature.
+    const size = wordsAt(r, i - 1) === "to" && fig.value < COLDEST_TOLD_C;
+    if (beside && at && !size && r.justHeat && ledger.heats[0]?.temperatureC === undefined)
       return takeTemperature(r, fig);
   }
   if (fig.label === "positionMm" && frame?.kind === "removal") {
@@ -314,5 +320,16 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   const [crack, ...others] = ledger.bodies.filter((body) => body.kind === "crack");
   if (fig.label === "depthMm" && crack && others.length === 0 && !frame && !chained)
     if (put(ledger, crack, "depthMm", mm(fig, context), fig)) return;
+  // `punched on h6 950, hole 10.5 dia`: what was punched out.
+  const hole = parts.slice(Math.max(0, i - 2), i + 4).some((one) => HOLE.test(textOf(r, one)));
+  if (fig.label === "diameterMm" && hole && ledger.heats.some((one) => one.operation === "punch")) {
+    put(ledger, beginRemoval(r, "punch"), "diameterMm", mm(fig, context), fig);
+    return;
+  }
+  // `15 down to 13`: thickness.
+  if (fig.down === true && fig.label === undefined && !chained && !frame) {
+    put(ledger, sizeOf(ledger), "thicknessMm", mm(fig, context), fig);
+    return;
+  }
   sizeFigure(r, fig);
 }

@@ -17,7 +17,7 @@ import {
 import { methodMark } from "./fact-removal.js";
 import { settingOf } from "./frames.js";
 import { addOperation, type Body, closeFrame, put, sizeOf } from "./ledger.js";
-import { type Mark, means, type Part } from "./parts.js";
+import { type Mark, means, onlyFiller, type Part } from "./parts.js";
 
 /** `crack on edge`, `filed 3 off on edge`: where, not how it was worked. */
 function isPlaceHere(r: FactReader, i: number): boolean {
@@ -30,7 +30,9 @@ function isPlaceHere(r: FactReader, i: number): boolean {
 
 /** `block, 41 square and 84 long`: the next thing said is a size. */
 function sizeFollows(r: FactReader, part: Mark): boolean {
-  const next = r.all.slice(r.all.indexOf(part) + 1).find((one) => one.type !== "stop");
+  const next = r.all
+    .slice(r.all.indexOf(part) + 1)
+    .find((one) => one.type !== "stop" && !onlyFiller(one));
   return next?.type === "figure" && next.dimension !== "mass" && next.dimension !== "temperature";
 }
 
@@ -155,6 +157,9 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     (frame?.kind !== "removal" || ledger.frame === undefined)
   ) {
     const value = means(part, "shape");
+    // `opened up the ring on h9`: what was worked.
+    const opened = [parts[i - 1], parts[i - 2]].some((one) => means(one, "op") === "open");
+    if (opened && !sizedAsRing(r, i)) return;
     if (
       value !== "bar" &&
       (figureLeft(r, i) ||

@@ -40,6 +40,15 @@ export function placeMark(r: FactReader, where: string, i: number, words: string
       return;
     }
     if (frame.place === where) return;
+    // `tapered the tang, crack on the tip`: the place before was the working's.
+    if (
+      frame === r.lent &&
+      parts.slice(Math.max(0, i - 3), i).some((one) => means(one, "kind") === "crack")
+    ) {
+      frame.place = where;
+      r.lent = undefined;
+      return;
+    }
     const lead = parts[i - 1];
     const opens =
       ledger.soft &&

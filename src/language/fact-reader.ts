@@ -31,6 +31,8 @@ export interface FactReader {
   /** A place or a severity that waits for what it belongs to. */
   place: string | undefined;
   severity: string | undefined;
+  /** The crack that took a place said before it. */
+  lent?: Body | undefined;
   justHeat: boolean;
 }
 
@@ -91,6 +93,7 @@ export function beginCrack(r: FactReader): Body {
   r.ledger.where = {};
   const place = r.place ?? where.place;
   if (place !== undefined) body.place = place;
+  if (r.place !== undefined) r.lent = body;
   if (where.positionMm !== undefined) body.positionMm = where.positionMm;
   if (where.depthMm !== undefined) body.depthMm = where.depthMm;
   if (r.severity !== undefined) body.severity = r.severity;
@@ -120,8 +123,11 @@ export function beginRemoval(r: FactReader, method: string | undefined): Body {
     ledger.touched += 1;
     return frame;
   }
+  const worked = ledger.heats.some((heat) => heat.operation === "punch") ? "punch" : undefined;
   const body = fresh(r, { kind: "removal" });
-  if (method !== undefined) body.method = method;
+  // `punched h4, lost 11 g`: by the punch.
+  const by = method ?? worked;
+  if (by !== undefined) body.method = by;
   const place = r.place ?? ledger.where.place;
   ledger.where = {};
   if (place !== undefined) body.place = place;

@@ -48,7 +48,11 @@ export function readFacts(
     if (part.type === "number of heat") {
       const heats = ledger.heats;
       const first = heats[0];
-      if (first && first.number === undefined) put(ledger, first, "number", part.number);
+      const { chain } = ledger;
+      // `drew and straightened, h16`: of operations in a row the first has the number.
+      if (chain && chain.number === undefined && first?.number === undefined)
+        put(ledger, chain, "number", part.number);
+      else if (first && first.number === undefined) put(ledger, first, "number", part.number);
       else {
         const group = [...heats];
         const heat = newHeat(ledger, true);

@@ -289,6 +289,8 @@ export function meltFigure(
     fig.chain === undefined &&
     fig.q.whole
   ) {
+    if (means(parts[i - 1], "noun") === "ingotG" && frame.ingotG === undefined)
+      return put(ledger, frame, "ingotG", fig.value, fig);
     if (fig.value >= 1000 && frame.temperatureC === undefined)
       return put(ledger, frame, "temperatureC", fig.value, fig);
     if (ledger.meltMode === "ingotG" && fig.value >= 50)

@@ -51,6 +51,8 @@ export interface Ledger {
   /** Told before the crack that it belongs to. */
   where: { place?: string; positionMm?: number; depthMm?: number };
   touched: number;
+  /** The first of operations told in a row. */
+  chain?: Body | undefined;
   /** A note begun in the middle has taken the rest of the message. */
   ended: boolean;
 }
@@ -129,6 +131,7 @@ export function heatsOf(ledger: Ledger): Body[] {
 
 export function newHeat(ledger: Ledger, named: boolean): Body {
   const heat = open(ledger, { kind: "heat" });
+  if (named) ledger.chain = undefined;
   ledger.heats = [heat];
   ledger.heatNamed = named;
   ledger.operationAfterTemp = false;
@@ -144,6 +147,8 @@ export function addOperation(ledger: Ledger, operation: string): void {
     return;
   }
   if (first?.operation !== undefined && first.operation !== operation) {
+    const bare = first.temperatureC === undefined && first.number === undefined;
+    ledger.chain = bare ? (ledger.chain ?? first) : undefined;
     newHeat(ledger, false).operation = operation;
     return;
   }
@@ -152,6 +157,12 @@ export function addOperation(ledger: Ledger, operation: string): void {
 }
 
 export function addTemperature(ledger: Ledger, celsius: number, fig: Fig): void {
+  const { chain } = ledger;
+  // `flattened then squared, 1750 F`: of operations in a row the first has the temperature.
+  if (chain && chain.temperatureC === undefined && ledger.heats[0]?.number === undefined) {
+    put(ledger, chain, "temperatureC", celsius, fig);
+    return;
+  }
   const heats = heatsOf(ledger);
   const first = heats[0];
   if (first?.repeated === true) {

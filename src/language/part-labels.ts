@@ -99,6 +99,7 @@ export function labelled(parts: Part[], ingotTalk: boolean): Part[] {
     // `17x35x220 weighs 1020`: a figure of a list is a size.
     if (label === "massG" && leftFig?.chain !== undefined && leftFig.dimension !== "mass")
       leftFig = undefined;
+    if (label === "carbonPct" && leftFig?.chain !== undefined && rightFig) leftFig = undefined;
     // `melt 3 carbon 1.4`: the number names the melt.
     const leads = noun !== undefined || label === "carbonPct";
     const named = label === "massG" && means(parts[(left ?? 0) - 1], "kind") === "ingot";

@@ -144,6 +144,7 @@ export function joined(items: readonly Item[]): Part[] {
           (upper.q.dimension === undefined && down && said("from")))
       ) {
         fig = merged(fig, figure(upper), word, said("from") || down);
+        if (down) fig.down = true;
         i += 2;
       }
       if (!linked) close();

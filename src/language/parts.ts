@@ -26,6 +26,8 @@ export interface Fig {
   or: number | undefined;
   /** Stands after `to`: the new size. */
   target: boolean;
+  /** `12 down to 10`: it got thinner. */
+  down?: boolean;
   /** `950 to 915`: the figure before. */
   low?: number;
   /** Of a range: its upper end. */

@@ -191,7 +191,7 @@ const COMPOUND: Readonly<Record<string, { under: UnitName; below: number; bare: 
   lb: { under: "oz", below: 16, bare: true },
   foot: { under: "inch", below: 12, bare: true },
   h: { under: "min", below: 60, bare: true },
-  min: { under: "s", below: 60, bare: false },
+  min: { under: "s", below: 60, bare: true },
   kg: { under: "g", below: 1000, bare: false },
 };
 
@@ -228,6 +228,8 @@ function lower(
   )
     return undefined;
   if (unit === "foot" && !glued) return undefined;
+  // `1min30`.
+  if (unit === "min" && !(glued && text(tokens, at).length === 2)) return undefined;
   if (unit === "h" && !glued && follows !== "ago" && !hints.holding) return undefined;
   if (follows === "x" || follows === "by" || follows === "g") return undefined;
   return { value, next: figure.to };

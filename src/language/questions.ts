@@ -113,6 +113,17 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
   if (askedOf(clause, context, sentence) !== undefined) return true;
   if (named(content)) return true;
   const first = content[0];
+  // `our press does 40 tonnes`: told.
+  const force = clause.parts.some((part) => part.type === "figure" && part.dimension === "force");
+  if (
+    force &&
+    first?.type === "mark" &&
+    first !== clause.parts[0] &&
+    /^(does|do|makes|has|press does)$/.test(first.words)
+  )
+    return false;
+  // `h7 945, too cold`: a remark.
+  if (first?.type === "mark" && /^too (cold|hot)$/.test(first.words)) return false;
   // `recap this ingot for me`.
   if (
     means(first, "about") === "summary" &&
@@ -170,12 +181,6 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
     return true;
   }
   if (about === undefined || first?.type !== "mark") return false;
-  // `our press does 40 tonnes`: told.
-  if (
-    about === "force" &&
-    clause.parts.some((part) => part.type === "figure" && part.dimension === "force")
-  )
-    return false;
   // `bloody hot in here today` asks nothing.
   if (first.words === "today" && clause.parts.length > 2) return false;
   if (first.words.includes(" "))

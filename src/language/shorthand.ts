@@ -52,6 +52,13 @@ const HEARD: readonly { word: string; before: RegExp; after: RegExp; is: string 
     after: /^/,
     is: "seam",
   },
+  {
+    word: "hate",
+    before: /^/,
+    after: /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|number)$/,
+    is: "heat",
+  },
+  { word: "loose", before: /^(i|we|it|did)$/, after: /^/, is: "lose" },
   { word: "hi", before: /^\d/, after: /^/, is: "high" },
 ];
 const byWord = new Map<string, (typeof HEARD)[number][]>();
@@ -176,7 +183,7 @@ const withoutDots = (tokens: readonly Token[]): readonly Token[] =>
       !(
         token.text === "." &&
         token.glued &&
-        /^(no|nr|num)$/.test(tokens[i - 1]?.text ?? "") &&
+        /^(no|nr|num|ca|approx|circa|temp|dia|wt|abt)$/.test(tokens[i - 1]?.text ?? "") &&
         tokens[i + 1]?.kind === "number"
       ),
   );
@@ -258,7 +265,7 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
     if (
       token.text === "2" &&
       !token.glued &&
-      BEFORE_TO.test(tokens[i - 1]?.text ?? "") &&
+      BEFORE_TO.test(short.get(tokens[i - 1]?.text ?? "") ?? tokens[i - 1]?.text ?? "") &&
       tokens[i + 1]?.kind === "number" &&
       tokens[i + 1]?.glued === false &&
       tokens[i + 2]?.text !== "/"
@@ -376,16 +383,27 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       round &&
       numberNext &&
       tokens[i - 1]?.kind === "number" &&
-      !token.glued
+      !token.glued &&
+      !(hot && next?.glued)
     )
       return { ...token, text: "height" };
     const clock = token.glued && numberNext && next?.glued;
-    if (token.text === "h" && round && tokens[i - 1]?.kind === "number" && !clock)
+    if (
+      token.text === "h" &&
+      round &&
+      tokens[i - 1]?.kind === "number" &&
+      !clock &&
+      !(hot && next?.glued)
+    )
       return { ...token, text: "high" };
     if (token.text === "t" && letters && tokens[i - 1]?.kind === "number")
       return { ...token, text: "thickness" };
     // `length's wrong`: the label.
-    if (/^(length|width|height|thickness|depth|weight|diameter)'s$/.test(token.text))
+    if (
+      /^(length|width|height|thickness|depth|weight|diameter|wall|block|disc|pipe|tang)'s$/.test(
+        token.text,
+      )
+    )
       return { ...token, text: token.text.slice(0, -2) };
     if (token.text === "pair" && pairs) return { ...token, text: "two" };
     const heard = (byWord.get(token.text) ?? []).find(

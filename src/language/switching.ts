@@ -28,10 +28,10 @@ export function readSwitch(
     if (named) return go(named.name, named.next);
   }
   const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
-  if (/^(now )?(the other (bar|one|ingot|piece|blade|block))( now| again)?$/.test(words))
+  if (/^(now |nw )?(the other (bar|one|ingot|piece|blade|block))( now| again)?$/.test(words))
     return go(
       words
-        .replace(/^now /, "")
+        .replace(/^(now|nw) /, "")
         .replace(/^the /, "")
         .replace(/ (now|again)$/, ""),
       parts.length,

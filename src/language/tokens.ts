@@ -104,7 +104,9 @@ function digits(
     whole = false;
   } else if (sign === "," && !thousands && decimals > end + 1) {
     const list = text[decimals] === "," && isDigit(text.charCodeAt(decimals + 1));
-    if (comma && !list && !(text[at - 1] === "," && isDigit(text.charCodeAt(at - 2)))) {
+    // `h3,1690f`: no figure has so many decimals behind a comma.
+    const long = decimals - end - 1 > MOST_COMMA_DECIMALS;
+    if (comma && !list && !long && !(text[at - 1] === "," && isDigit(text.charCodeAt(at - 2)))) {
       plain += `.${text.slice(end + 1, decimals)}`;
       end = decimals;
       whole = false;
@@ -113,6 +115,7 @@ function digits(
   return { end, value: Number(plain), whole, thousands };
 }
 
+const MOST_COMMA_DECIMALS = 3;
 /** Letters that stand before a figure as its label: height or heat, length, thickness, width, diameter, times. */
 const LABEL_LETTERS = /[hltwdxø]/;
 

@@ -57,9 +57,9 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "kind:unitsinch":
     "inches please, use inches, i work in inches, work in inches, imperial, imperial please, switch to inches, units inches, units inch, use inch, use imperial, in inches please, inch please, everything in inches, back to inches, inches from now on, set units to inches, set units to inch, we use inches, i use inches, change to inches, switch to imperial, switch to inch, talk inches, go imperial, i work in imperial, show inches, show me inches, i think in inches, set inches, units in inches",
   "kind:tempc":
-    "use celsius, celsius please, temperatures in celsius, temperature in celsius, switch to celsius, degrees celsius please, in celsius please, temps in celsius, temps in c, i read celsius, show celsius, temperatures in c, i use celsius, back to celsius, centigrade please, use centigrade, use c",
+    "celsius from now on, celsius from now on please, use celsius, celsius please, temperatures in celsius, temperature in celsius, switch to celsius, degrees celsius please, in celsius please, temps in celsius, temps in c, i read celsius, show celsius, temperatures in c, i use celsius, back to celsius, centigrade please, use centigrade, use c",
   "kind:tempf":
-    "f temps, f temperatures, temps f, temps in f please, use fahrenheit, fahrenheit please, fahrenheit for the temperatures, fahrenheit for temperatures, fahrenheit for temps, temperatures in fahrenheit, temperature in fahrenheit, switch to fahrenheit, degrees fahrenheit please, in fahrenheit please, temps in fahrenheit, temps in f, i read fahrenheit, show fahrenheit, temperatures in f, my pyrometer is in fahrenheit, i use fahrenheit, back to fahrenheit, pyrometer reads fahrenheit, my pyrometer reads fahrenheit, pyrometer is fahrenheit, use f",
+    "fahrenheit from now on, fahrenheit from now on please, f temps, f temperatures, temps f, temps in f please, use fahrenheit, fahrenheit please, fahrenheit for the temperatures, fahrenheit for temperatures, fahrenheit for temps, temperatures in fahrenheit, temperature in fahrenheit, switch to fahrenheit, degrees fahrenheit please, in fahrenheit please, temps in fahrenheit, temps in f, i read fahrenheit, show fahrenheit, temperatures in f, my pyrometer is in fahrenheit, i use fahrenheit, back to fahrenheit, pyrometer reads fahrenheit, my pyrometer reads fahrenheit, pyrometer is fahrenheit, use f",
   "kind:spokenyes":
     "spoken replies on, read replies out loud, read your replies out loud, read the replies out loud, read answers out loud, replies out loud, read it out loud, read them out loud, spoken replies, talk to me, answer out loud, reply out loud, speak your answers, speak the answers, read it out, voice replies, voice replies on, spoken answers, spoken answers please, speak to me, say it out loud, answers out loud, speak your replies, spoken replies please, voice replies please, answer by voice, reply by voice, voice on, talk back, speak up, speak replies, read the answers out, read the replies out, speak the replies, speak the reply, speak your reply, speak them, turn on spoken replies, turn spoken replies on, turn voice replies on, voice answers please",
   "kind:spokenno":
@@ -85,7 +85,8 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "place:face": "face, faces, flat, side, flats, sides, flat side, broad side, one face, wide face",
   "place:spine": "spine, back, spine side, back edge",
   "place:edge": "edge, edges, corner, corners, cutting edge, edge side",
-  "place:end": "end, ends, butt, far end, butt end, the one end, tail end, one end",
+  "place:end":
+    "end of the bar, end of bar, end of the piece, end of the billet, end, ends, butt, far end, butt end, the one end, tail end, one end",
   "place:tang": "tang, tang end, tang side, tang shoulder, shoulder",
   "place:tip": "tip, point, tip end, point end",
 
@@ -148,7 +149,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   // Blades.
   "edge:single": "single edge, single edged, single, single sided, one edge, one edged",
   "edge:double":
-    "double edge, double edged, double, dagger, two edged, two edges, doubled edged, double sided",
+    "double edge, double edged, double, dagger, daggers, two edged, two edges, doubled edged, double sided",
   "goal:blade":
     "blade, blades, blades of, knives of, daggers of, knife, knives, sword, seax, sax, chef knife",
 
@@ -266,6 +267,7 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   long: "lg, lng",
   wide: "wd",
   thick: "thck, thk'd, thik, thic, thickk",
+  between: "betwen, betwean, btwn, beween",
   make: "mke, mak, amke, mk",
   not: "nt",
   now: "nw",

@@ -230,6 +230,11 @@ describe("the corpus of messages", () => {
         (words): words is string =>
           typeof words === "string" &&
           !one.text.includes(words) &&
+          // A capital that only begins a sentence goes.
+          !(
+            one.entries.some(({ cooling }) => cooling === words) &&
+            one.text.toLowerCase().includes(words)
+          ) &&
           // `same again` takes it from the message before.
           !JSON.stringify(one.context?.last ?? []).includes(words),
       );
