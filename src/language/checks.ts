@@ -120,18 +120,33 @@ function unitDoubt(ledger: Ledger, body: Body, fields: readonly string[], whole:
 }
 
 /** What the piece measured last: the last size in the context, over what the state knows. */
-function known(context: ReadingContext): { piece: KnownPiece; massG: number | undefined } {
-  let piece: Record<string, unknown> = { shape: "bar", ...context.ingot?.piece };
-  let massG = context.ingot?.massG;
-  for (const fact of context.last ?? []) {
-    if (fact.kind === "ingot") massG = fact.massG ?? massG;
-    if (fact.kind !== "size") continue;
-    const { kind: _kind, massG: weighed, at: _at, approx: _approx, ...sizes } = fact;
-    piece = { ...piece, ...sizes };
-    massG = weighed ?? massG;
+function known(
+  ledger: Ledger,
+  context: ReadingContext,
+  told?: Body,
+): { piece: KnownPiece; massG: number | undefined } {
+  // Another ingot is spoken of: nothing of it is known here.
+  const other = ledger.bodies.some((body) => body.kind === "switch" || body.isNew === true);
+  let piece: Record<string, unknown> = { shape: "bar", ...(other ? {} : context.ingot?.piece) };
+  let massG = other ? undefined : context.ingot?.massG;
+  for (const fact of [...(other ? [] : (context.last ?? [])), ...(told ? [told] : [])]) {
+    const { kind, massG: weighed, at: _at, approx: _approx, ...sizes } = fact as Body;
+    if (kind !== "size" && kind !== "ingot") continue;
+    massG = typeof weighed === "number" ? weighed : massG;
+    if (kind === "size") piece = { ...piece, ...sizes };
+    else if (sizes.diameterMm !== undefined)
+      piece = { shape: "disc", diameterMm: sizes.diameterMm, heightMm: sizes.heightMm };
   }
   return { piece: piece as unknown as KnownPiece, massG };
 }
+
+/** Density of steel, g/mm³ (docs/steel.md): what a bar of these sizes weighs. */
+const DENSITY_G_PER_MM3 = 7.85e-3;
+/**
+ * Box of the sizes told, over the steel in it. Sizes are those of the widest places: a piece that tapers to a point all along fills
+ * half of its box. Common practice, no source; 1.5 to 2.
+ */
+const LOOSEST = 1.9;
 
 const FIELDS = ["thicknessMm", "widthMm", "lengthMm", "diameterMm", "heightMm"] as const;
 
@@ -148,7 +163,7 @@ function volume(piece: { readonly [field: string]: unknown }): number | undefine
 }
 
 function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
-  const { piece, massG } = known(context);
+  const { piece, massG } = known(ledger, context);
   for (const field of [...FIELDS, "massG"]) {
     const most = LARGEST[field] ?? Number.POSITIVE_INFINITY;
     if (Number(body[field]) > most)
@@ -165,6 +180,19 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
     });
   const said = FIELDS.filter((field) => typeof body[field] === "number");
   if (said.length === 0) return;
+  // A bar longer than its weight allows.
+  const weight = typeof weighed === "number" ? weighed : massG;
+  const space = volume({ ...piece, ...body });
+  const fitsWeight = (now: Body): boolean =>
+    (volume({ ...piece, ...now }) ?? 0) * DENSITY_G_PER_MM3 <= (weight ?? 0) * LOOSEST;
+  const solid = body.shape !== "ring" && piece.shape !== "ring";
+  if (solid && weight !== undefined && space !== undefined && said.length >= 3 && !fitsWeight(body))
+    return doubt(ledger, context, {
+      body,
+      field: "lengthMm",
+      fits: (one) => fitsWeight({ ...body, lengthMm: one }) && one > Number(body.lengthMm) / 15,
+      whole: true,
+    });
   const shape = body.shape;
   if (shape !== undefined && shape !== piece.shape) return;
   const old = volume(piece as unknown as Record<string, unknown>);
@@ -234,10 +262,11 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
         field: "temperatureC",
         fits: (one) => one >= MELT_FROM_C && one <= MELT_TO_C,
       });
+    if (body.kind === "melt") checkYield(body, ledger, context);
     if (body.kind === "size") checkSize(body, ledger, context);
     if (body.kind === "ingot") checkIngot(body, ledger, context);
     if (body.kind === "crack") {
-      const { piece } = known(context);
+      const { piece } = known(ledger, context, sizeIn(ledger));
       const most = Math.max(
         ...[piece.thicknessMm, piece.widthMm, piece.heightMm, piece.diameterMm].map(
           (one) => one ?? 0,
@@ -247,6 +276,10 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
       const limit = most > 0 ? most : 150;
       if (typeof depth === "number" && depth > limit)
         doubt(ledger, context, { body, field: "depthMm", fits: (one) => one <= limit / 2 });
+      const position = body.positionMm;
+      const long = piece.lengthMm;
+      if (typeof position === "number" && long !== undefined && position > long * PAST_END)
+        doubt(ledger, context, { body, field: "positionMm", fits: (one) => one <= long });
       const length = body.lengthMm;
       const longest = Math.max(piece.lengthMm ?? 0, piece.diameterMm ?? 0, most) * 1.3;
       if (
@@ -258,7 +291,8 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
         doubt(ledger, context, { body, field: "lengthMm", fits: (one) => one <= longest });
     }
     if (body.kind === "removal") {
-      const { massG } = known(context);
+      const { massG, piece } = known(ledger, context);
+      checkTaken(body, piece, ledger, context);
       const lost = body.massG;
       const share = body.method === "cut" || body.method === "punch" ? 0.95 : REMOVAL_SHARE;
       if (massG !== undefined && typeof lost === "number" && lost > massG * share)
@@ -266,6 +300,32 @@ export function checkAll(ledger: Ledger, context: ReadingContext): void {
     }
   }
 }
+
+const sizeIn = (ledger: Ledger): Body | undefined =>
+  ledger.bodies.find((body) => body.kind === "size" || body.kind === "ingot");
+/** Over the known length by so much a place or a cut may be told. Common practice, no source; 1 to 1.2. */
+const PAST_END = 1.1;
+
+/** No more is cut off than there is, and no hole is wider than the bar. */
+function checkTaken(body: Body, piece: KnownPiece, ledger: Ledger, context: ReadingContext): void {
+  const long = piece.lengthMm;
+  if (body.method === "cut" && long !== undefined && Number(body.lengthMm) > long * PAST_END)
+    doubt(ledger, context, { body, field: "lengthMm", fits: (one) => one < long });
+  const wide = Math.max(piece.widthMm ?? 0, piece.diameterMm ?? 0);
+  if (wide > 0 && Number(body.diameterMm) > wide)
+    doubt(ledger, context, { body, field: "diameterMm", fits: (one) => one < wide });
+}
+
+/** No more steel comes out of a crucible than went in. */
+function checkYield(body: Body, ledger: Ledger, context: ReadingContext): void {
+  const charge = (body.charge as { massG?: number }[] | undefined) ?? [];
+  const parts = charge.reduce((sum, one) => sum + (one.massG ?? 0), 0);
+  const massG = typeof body.massG === "number" ? body.massG : parts;
+  if (massG > 0 && Number(body.ingotG) > massG * MOST_YIELD)
+    doubt(ledger, context, { body, field: "ingotG", fits: (one) => one <= massG });
+}
+/** Weighings of charge and ingot agree so well. Common practice, no source; 1 to 1.1. */
+const MOST_YIELD = 1.05;
 
 function checkIngot(body: Body, ledger: Ledger, context: ReadingContext) {
   for (const field of ["diameterMm", "heightMm", "massG"]) {

@@ -12,11 +12,17 @@ const ASKS_INSIDE =
   /^(what|what's|whats|what is|how|how's|where|where's|wheres|can i|will the|will it|should i)$/;
 
 /** Where in the middle of a clause a question begins. */
-function questionInside(part: Part, before: Part | undefined, current: readonly Part[]): boolean {
+function questionInside(
+  part: Part,
+  before: Part | undefined,
+  current: readonly Part[],
+  linked: boolean,
+): boolean {
   if (part.type !== "mark" || before === undefined) return false;
   const about = means(part, "about");
   const asks = means(part, "ask") !== undefined && ASKS_INSIDE.test(part.words);
-  if (about === undefined && !asks) return false;
+  const willAsk = /^(will|would|does)$/.test(part.words) && means(part, "ask") !== undefined;
+  if (about === undefined && !asks && !willAsk) return false;
   // `h8 935 18x33x222 next size?`: facts come first.
   const told = current.some((one) => one.type === "figure" || one.type === "number of heat");
   const asksFirst = current.some((one) => means(one, "ask") !== undefined);
@@ -32,10 +38,19 @@ function questionInside(part: Part, before: Part | undefined, current: readonly 
   )
     return true;
   const begins = about !== undefined && /^(whats?|hows?|wheres?|now what|which)\b/.test(part.words);
+  // `20 by 30 by 150 will two blades fit`.
+  if (willAsk) return told && !asksFirst;
   if (!asks && !begins) return false;
+  // `what's next and how much have I lost`: two.
+  if (linked && current.some((one) => means(one, "about") !== undefined)) return true;
   return means(before, "ask") === undefined && means(before, "about") === undefined;
 }
 
+const isBackTo = (part: Part, next: Part | undefined): boolean =>
+  part.type === "mark" &&
+  means(part, "say") === "switch" &&
+  /^(back to|switch(ing)? (back |over )?to|go(ing)? back to)$/.test(part.words) &&
+  !(next?.type === "figure" && next.value >= 100);
 const TALK = /^(and|so|ok|okay|well|um|uh|er|right|now|then|but|also|please)$/;
 /** The last part that says something; of a clause that begins with talk there is none, and it is not cut. */
 const lastSaid = (parts: readonly Part[]): Part | undefined =>
@@ -72,10 +87,15 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
       close(part.hard, part.sign === "?");
       continue;
     }
-    if (!asking && questionInside(part, lastSaid(current), current)) {
+    const before = current.at(-1);
+    const linked = before?.type === "mark" && /^and\b/.test(before.words);
+    if ((!asking || linked) && questionInside(part, lastSaid(current), current, linked)) {
       close(false, false);
       asking = true;
     }
+    // `heat seven nine fifty five back to the big one and heat three`: another ingot from there on.
+    const told = current.some((one) => one.type === "figure" || one.type === "number of heat");
+    if (told && isBackTo(part, parts[parts.indexOf(part) + 1])) close(false, false);
     if (
       means(part, "say") === "undo" &&
       current.length > 0 &&

@@ -120,6 +120,9 @@ export function clockAt(
       return clock(hours, minute.value, tokens, start + 3);
     if (half(tokens, start + 1)) return clock(hours, 0, tokens, start + 1);
     if (mark === "o'clock" || mark === "oclock") return clock(hours, 0, tokens, start + 2);
+    // `at 2 it was 17x32x200`.
+    const opening = at === 0 && said && hours >= 1 && hours <= 12 && mark === "it";
+    if (opening) return clock(hours, 0, tokens, start + 1);
     const apart = weighed && mark === "," && minute?.kind === "number";
     if ((afterDay || apart) && said && hours <= 24) return clock(hours, 0, tokens, start + 1);
   }

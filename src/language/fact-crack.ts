@@ -37,7 +37,7 @@ export function goneMark(r: FactReader, part: Mark, _i: number): void {
 /** Parts after the crack that are looked at. */
 const GONE_WITHIN = 8;
 const GONE_WITH =
-  /^\S+( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+ (right |all )?(out|away) (with|w\/|w|using|by)\b/;
+  /^(?:cold shuts?|\S+)( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+ (right |all )?(out|away) (with|w\/|w|using|by)\b/;
 
 export function crackMark(r: FactReader, part: Mark, i: number): void {
   const { ledger, parts } = r;

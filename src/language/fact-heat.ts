@@ -51,6 +51,8 @@ export function heatMark(r: FactReader, part: Mark, i: number): void {
     count.value <= 10 &&
     count.value > 0 &&
     count.label === undefined &&
+    // `at nine two five and heat two`, `ingot five heat three`: no count.
+    !(count.value > 1 && parts[i + 1]?.type === "number of heat" && part.words === "heat") &&
     (part.words === "heats" || part.words === "heat")
   ) {
     const more = before?.type === "mark" && /more|further|another|extra/.test(before.words);

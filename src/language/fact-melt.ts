@@ -49,6 +49,7 @@ export function cooling(r: FactReader, i: number, melt: Body): void {
       part.type === "stop" ||
       part.type === "figure" ||
       means(part, "noun") === "ingotG" ||
+      (part.type === "mark" && part.words === "melt") ||
       means(part, "kind") === "ingot"
     )
       break;

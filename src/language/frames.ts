@@ -279,7 +279,9 @@ export function meltFigure(
       ledger.meltMode = "charge";
       return true;
     }
-    if (ledger.meltMode === "charge" || ledger.meltMode === undefined)
+    const next = parts[i + 1];
+    const charged = next?.type === "mark" && /charge/.test(next.words);
+    if (ledger.meltMode === "charge" || ledger.meltMode === undefined || charged)
       return put(ledger, frame, "massG", fig.value, fig);
     return false;
   }

@@ -4,7 +4,7 @@ import { isOneThing } from "./one-thing.js";
 import { type Phrase, phraseAt } from "./phrases.js";
 import { type Quantity, quantityAt, type UnitHints } from "./quantities.js";
 import { isNearNumber } from "./spelling.js";
-import { isNumberWord } from "./spoken.js";
+import { isNumberWord, spokenAt } from "./spoken.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
 import { HUES, SHADES } from "./vocabulary.js";
@@ -71,6 +71,24 @@ const wordAlone = (tokens: readonly Token[], at: number): Phrase | undefined =>
     next: at + 1,
   };
 
+const MOST_MELTS = 2000;
+/** `from melt twenty two sixty four by thirty nine`: the number ends where the sizes begin. */
+function meltNumberAt(
+  tokens: readonly Token[],
+  at: number,
+  before: Item | undefined,
+  hints: UnitHints,
+): Quantity | undefined {
+  if (before?.type !== "mark" || !before.means.includes("kind:melt") || before.to !== at)
+    return undefined;
+  const all = quantityAt(tokens, at, hints);
+  const alone = all?.spoken ? spokenAt(tokens, at, false) : undefined;
+  if (!all || !alone?.whole || alone.next >= all.to) return undefined;
+  const sized = /^(by|x)$/.test(tokens[all.to]?.text ?? "");
+  if (all.dimension !== undefined || !(all.value >= MOST_MELTS || sized)) return undefined;
+  return { ...all, said: alone.value, value: alone.value, to: alone.next, runOn: false };
+}
+
 /** The row of items of a message. `moments` are the times found before; their words are not read again. */
 export function itemsOf(
   tokens: readonly Token[],
@@ -85,6 +103,14 @@ export function itemsOf(
   const falls = (q: Quantity, at: number): boolean => {
     const next = quantityAt(tokens, at + 1, hints);
     if (next === undefined) return false;
+    // `melt 22 - 700 g wrought iron`: a number, and then what was charged.
+    const named = items.at(-2);
+    if (
+      named?.type === "mark" &&
+      /^(melt|ingot)$/.test(named.words) &&
+      next.dimension !== undefined
+    )
+      return true;
     if (q.dimension === undefined) return next.said < q.said;
     // `1745 °F - 3/8 x 1 1/4`: another kind of figure follows.
     const range = next.dimension === q.dimension || tokens[next.to]?.text === "°";
@@ -187,7 +213,7 @@ export function itemsOf(
       i += 1;
       continue;
     }
-    const q = quantityAt(tokens, i, hints);
+    const q = meltNumberAt(tokens, i, before, hints) ?? quantityAt(tokens, i, hints);
     if (q && q.to >= (phrase?.next ?? 0)) {
       items.push({ type: "quantity", q, from: i, to: q.to });
       i = q.to;

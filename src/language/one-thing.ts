@@ -1,5 +1,5 @@
 /** `one` as a word for a thing, not the figure 1: `the small one`, `one side`, `an 88 lb one`. */
-import { phraseAt } from "./phrases.js";
+import { meansOf, phraseAt } from "./phrases.js";
 import { quantityAt, type UnitHints } from "./quantities.js";
 import { isNumberWord } from "./spoken.js";
 import type { Token } from "./tokens.js";
@@ -40,6 +40,8 @@ function isThing(tokens: readonly Token[], at: number): boolean {
   if (next?.kind === "number") return false;
   if (next?.kind === "sign" && !/^[.,;!?]$/.test(next.text)) return false;
   if (before?.kind !== "word" || isNumberWord(before.text)) return false;
+  // `split at the butt, nasty one`.
+  if (meansOf(before.text).some((is) => is.startsWith("severity:"))) return true;
   const article = /^(an?|the|that|this|another)$/;
   return article.test(tokens[at - 2]?.text ?? "") || article.test(tokens[at - 3]?.text ?? "");
 }

@@ -152,11 +152,17 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
     ASKS.test(asked) &&
     means(first, "kind") !== "goal" &&
     (means(first, "ask") === undefined || means(first, "ask") === "word") &&
-    !/^(will|would) (?!(?:it|the|this|that|my|a|an|i|we|there|you)\b|\d)/.test(asked) &&
+    !/^(will|would) (?!(?:it|the|this|that|my|a|an|i|we|there|you|two|both|three|one)\b|\d)/.test(
+      asked,
+    ) &&
     scored(asked, clause.parts) !== undefined
   )
     return true;
-  if (/^(will|would) (?!(?:it|the|this|that|my|a|an|i|we|there|you)\b|\d)/.test(asked))
+  if (
+    /^(will|would) (?!(?:it|the|this|that|my|a|an|i|we|there|you|two|both|three|one)\b|\d)/.test(
+      asked,
+    )
+  )
     return false;
   if (means(first, "ask") !== undefined) {
     if (

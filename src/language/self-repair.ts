@@ -19,6 +19,7 @@ const BETWEEN = phrases(
 );
 /** At the end of a repair: `nine minutes I mean`. */
 const AFTERWARDS = phrases("i mean, i meant, rather, sorry, that is");
+const USED_TO_BE = phrases("used to be, it used to be, it was once");
 /** Words after a figure that belong to it: more of them, and the figure was not given up. */
 const MOST_TRAILING = 4;
 /** Two bare figures further apart are two facts. Common practice, no source; 5 to 20. */
@@ -132,7 +133,11 @@ export function repaired(
   let now = tokens;
   for (let round = 0; round < 4; round += 1) {
     const next =
-      figureRepaired(now, hints) ?? colourRepaired(now) ?? wordRepaired(now) ?? toldAgain(now);
+      renewed(now, hints) ??
+      figureRepaired(now, hints) ??
+      colourRepaired(now) ??
+      wordRepaired(now) ??
+      toldAgain(now);
     if (next === undefined) break;
     dropped.push(next.dropped);
     now = next.tokens;
@@ -180,6 +185,32 @@ const mayEdit = (tokens: readonly Token[], at: number): boolean => {
       /^(um|uh|er|erm|ah|oh|hmm|well|or)$/.test(token.text))
   );
 };
+
+/** `used to be 25 thick, 22 now`: what was is not told again. */
+function renewed(tokens: readonly Token[], hints: UnitHints): Repair | undefined {
+  const used = tokens.findIndex((_, i) => takes(tokens, i, USED_TO_BE) > 0);
+  if (used < 0 || !tokens.some((token) => token.text === "now")) return undefined;
+  const figures = figuresOf(tokens, hints);
+  const start = used + takes(tokens, used, USED_TO_BE);
+  const first = figures.findIndex((one) => one.from === start);
+  const [given, repair] = [figures[first], figures[first + 1]];
+  if (first < 0 || !given || !repair || !alike(given, repair)) return undefined;
+  const near = tokens.slice(repair.from - 2, repair.to + 3).some((one) => one.text === "now");
+  const between = tokens
+    .slice(given.to, repair.from)
+    .filter((one) => !/^(,|but|and|now|it's|its|is)$/.test(one.text));
+  if (!near || between.length > 1) return undefined;
+  const labelled = phraseAt(tokens, repair.to)?.means.some(isLabelled) === true;
+  return {
+    tokens: [
+      ...tokens.slice(0, used),
+      ...tokens.slice(repair.from, repair.to),
+      ...(labelled ? [] : between),
+      ...tokens.slice(repair.to),
+    ],
+    dropped: wordsOf(tokens.slice(given.from, given.to)),
+  };
+}
 
 function replaced(
   tokens: readonly Token[],

@@ -2,6 +2,7 @@
  * Between the tokens and the spelling: thumb shorthand (`crk`, `dp`, `theres`) becomes the word it stands for, and the words that speech
  * confuses with numbers (`too more heats`, `to mil deep`) become the number where nothing else makes sense.
  */
+import { meansOf } from "./phrases.js";
 import { isNumberWord } from "./spoken.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
@@ -58,6 +59,21 @@ const HEARD: readonly { word: string; before: RegExp; after: RegExp; is: string 
     after: /^(\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|number)$/,
     is: "heat",
   },
+  {
+    word: "ways",
+    before: /^(?!both)/,
+    after:
+      /^(\d|in|at|about|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|a)/,
+    is: "weighs",
+  },
+  { word: "root", before: /^(spine|face|end|ring)$/, after: /^(please|and|for|)$/, is: "route" },
+  {
+    word: "saw",
+    before: /^(i|we)$/,
+    after: /^(it|a|an|that|this|another|one|no|nothing|the crack)$/,
+    is: "found",
+  },
+  { word: "seem", before: /^(|and|then)$/, after: /^(on|at|in|along|near)$/, is: "seam" },
   { word: "loose", before: /^(i|we|it|did)$/, after: /^/, is: "lose" },
   { word: "hi", before: /^\d/, after: /^/, is: "high" },
 ];
@@ -188,6 +204,26 @@ const withoutDots = (tokens: readonly Token[]): readonly Token[] =>
       ),
   );
 
+/** Two words that speech writes for one. */
+const PAIRS: Readonly<Record<string, string>> = {
+  "hare line": "hairline",
+  "hair line": "hairline",
+  "here line": "hairline",
+  "straight end": "straightened",
+};
+const withPairs = (tokens: readonly Token[]): readonly Token[] =>
+  tokens.flatMap((token, i) => {
+    const pair = (at: number): string | undefined => {
+      const key = `${tokens[at]?.text} ${tokens[at + 1]?.text}`;
+      return Object.hasOwn(PAIRS, key) ? PAIRS[key] : undefined;
+    };
+    if (i > 0 && pair(i - 1) !== undefined) return [];
+    const one = pair(i);
+    return [
+      one === undefined ? token : { ...token, text: one, end: tokens[i + 1]?.end ?? token.end },
+    ];
+  });
+
 const isNumber = (token: Token | undefined): boolean =>
   token?.kind === "number" || isNumberWord(token?.text ?? "");
 const LABELS =
@@ -234,11 +270,21 @@ const withoutKeys = (all: readonly Token[]): readonly Token[] => {
   });
 };
 
+/** What is put right in the row of tokens, in this order, before single words are looked at. */
+const STEPS: readonly ((tokens: readonly Token[]) => readonly Token[])[] = [
+  withoutKeys,
+  withSlash,
+  withMarks,
+  withoutStutter,
+  withoutDots,
+  withoutEcho,
+  withPairs,
+  withJoins,
+];
+
 /** Tokens with shorthand written out. Places in the message are kept. */
 export function writtenOut(all: readonly Token[]): readonly Token[] {
-  const tokens = withJoins(
-    withoutEcho(withoutDots(withoutStutter(withMarks(withSlash(withoutKeys(all)))))),
-  );
+  const tokens = STEPS.reduce((now, step) => step(now), all);
   const round = tokens.some((token) => ROUND.test(token.text));
   const letters = ["l", "w"].every((one) => tokens.some((token) => token.text === one));
   const pairs = tokens.some((token) => /^(blades|knives|daggers)$/.test(token.text));
@@ -272,6 +318,13 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
     )
       return { ...token, kind: "word", text: "to" };
     if (token.kind !== "word") return token;
+    // `back to no 7`.
+    if (
+      token.text === "no" &&
+      tokens[i + 1]?.kind === "number" &&
+      /^(to|on)$/.test(tokens[i - 1]?.text ?? "")
+    )
+      return { ...token, text: "number" };
     // `held it four three minutes`.
     if (
       token.text === "four" &&
@@ -360,7 +413,10 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       counted ||
       (next?.kind === "number" &&
         (next.value >= 500 || (after?.kind === "number" && after.value >= 500)));
-    if ((token.text === "ht" || token.text === "hts") && (!round || hot))
+    const worked = meansOf(tokens[i - 1]?.text ?? "").some((is) => is.startsWith("op:"));
+    const flat = /^(flat|square|out)$/.test(tokens[i - 1]?.text ?? "");
+    const heat = (worked || flat) && next?.glued === true;
+    if ((token.text === "ht" || token.text === "hts") && (!round || hot || heat))
       return { ...token, text: token.text === "hts" ? "heats" : "heat" };
     if (
       token.text === "n" &&

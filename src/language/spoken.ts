@@ -138,6 +138,8 @@ function cardinal(
 const isDuration = (tokens: readonly Token[], at: number): boolean =>
   wordAt(tokens, at) === "second" || wordAt(tokens, at) === "seconds";
 
+/** Behind these words three digits in a row are one figure. */
+const DIGIT_LEAD = /^(at|peak|peaked|reached|hit|is|weighs|reads)$/;
 /** Before these words `fifteen ten` is 1510. */
 const HOT_LEAD = /^(at|peak|peaked|reached|hit|to|max)$/;
 
@@ -154,6 +156,12 @@ function spokenHundreds(
     const beyond = atom(wordAt(tokens, first.next + 2));
     if (last === "zero" && beyond === undefined)
       return { value: first.value * 100 + worth(word) * 10, next: first.next + 2 };
+    // `at nine two five`.
+    if (last === "one" && beyond === undefined && DIGIT_LEAD.test(wordAt(tokens, first.from - 1)))
+      return {
+        value: first.value * 100 + worth(word) * 10 + worth(following),
+        next: first.next + 2,
+      };
     return undefined;
   }
   if (kind === "zero" && atom(following) === "one")

@@ -62,6 +62,18 @@ export function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): 
     return;
   }
   if (figure < 0 || first < 0 || figure > first || talk.heat) return;
+  const lone = parts.slice(0, first).filter((part) => !bare(part));
+  // `tang 100, goal 34 x 260`; `0.187 kg finished blade`.
+  const tang = lone.length === 2 && lone.some((part) => means(part, "place") === "tang");
+  if (kindAt("goal") === first && tang) {
+    ledger.frame = open(ledger, { kind: "goal" });
+    return;
+  }
+  const weight = lone.length === 1 && lone[0]?.type === "figure" && lone[0].dimension === "mass";
+  if (kindAt("finish") === first && weight) {
+    ledger.frame = open(ledger, { kind: "finish" });
+    return;
+  }
   const ingot = kindAt("ingot");
   const goal = kindAt("goal");
   const isNew = parts.some((part) => part.type === "mark" && /\bnew\b/.test(part.words));

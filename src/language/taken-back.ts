@@ -18,6 +18,14 @@ export function takenBack(
   sentence: Sentence,
 ): readonly Part[] | "not known" {
   const kind = namedToUndo(typed);
+  // `scratch that heat six nine ten`: taken back, and then another heat.
+  const heat = clause.findIndex((part) => means(part, "kind") === "heat");
+  const told = clause[heat + 1]?.type === "number of heat" && clause[heat + 2]?.type === "figure";
+  if (kind === "heat" && told) {
+    open(ledger, { kind: "undo" });
+    ledger.trace.push("rule: taken back, another heat");
+    return clause.slice(heat);
+  }
   if (kind !== undefined) {
     // Only the last message can be taken back by name; another entry is put right, not guessed at.
     const last = context.last ?? [];

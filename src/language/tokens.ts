@@ -63,7 +63,10 @@ function digits(
   let plain = text.slice(at, end);
   let whole = true;
   let thousands = false;
+  // `h10,930`: the number of a heat, and its temperature.
+  const heat = /(^|[^\p{L}])h$/u.test(text.slice(Math.max(0, at - 2), at)) && plain.length <= 2;
   while (
+    !heat &&
     text[end] === "," &&
     plain !== "0" &&
     run(end + 1) - end === 4 &&
@@ -106,7 +109,14 @@ function digits(
     const list = text[decimals] === "," && isDigit(text.charCodeAt(decimals + 1));
     // `h3,1690f`: no figure has so many decimals behind a comma.
     const long = decimals - end - 1 > MOST_COMMA_DECIMALS;
-    if (comma && !list && !long && !(text[at - 1] === "," && isDigit(text.charCodeAt(at - 2)))) {
+    const told = heat && decimals - end - 1 >= MOST_COMMA_DECIMALS;
+    if (
+      comma &&
+      !list &&
+      !long &&
+      !told &&
+      !(text[at - 1] === "," && isDigit(text.charCodeAt(at - 2)))
+    ) {
       plain += `.${text.slice(end + 1, decimals)}`;
       end = decimals;
       whole = false;
@@ -165,7 +175,9 @@ export function tokenise(text: string, decimalComma = true): readonly Token[] {
     const code = text.charCodeAt(i);
     const leadingPoint =
       isDigit(text.charCodeAt(i + 1)) &&
-      ((char === "." && !isDigit(text.charCodeAt(i - 1))) ||
+      ((char === "." &&
+        !isDigit(text.charCodeAt(i - 1)) &&
+        !/\p{L}{3}/u.test(text.slice(Math.max(0, i - 3), i))) ||
         // `,61 kg`: a decimal comma where no list goes before.
         (decimalComma &&
           char === "," &&

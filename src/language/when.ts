@@ -71,6 +71,18 @@ function mayTell(tokens: readonly Token[]): boolean {
   return false;
 }
 
+/** `at eight this morning`: a bare hour, and then its day. */
+function beforeDay(
+  tokens: readonly Token[],
+  at: number,
+  nowMs: number,
+  timezone: string,
+): Clock | undefined {
+  if (word(tokens, at) !== "at") return undefined;
+  const time = clockAt(tokens, at, true);
+  return time && dayAt(tokens, time.next, nowMs, timezone) ? time : undefined;
+}
+
 /** Every time that the words name, in order. `now` is ISO 8601. */
 export function momentsIn(
   tokens: readonly Token[],
@@ -94,7 +106,9 @@ export function momentsIn(
       continue;
     }
     const day = dayAt(tokens, i, nowMs, timezone);
-    const time = day ? clockAt(tokens, day.next, true) : clockAt(tokens, i, false);
+    const time = day
+      ? clockAt(tokens, day.next, true)
+      : (clockAt(tokens, i, false) ?? beforeDay(tokens, i, nowMs, timezone));
     if (!day && !time) continue;
     const after = time && !day ? dayAt(tokens, time.next, nowMs, timezone) : undefined;
     const to = after?.next ?? time?.next ?? day?.next ?? i + 1;
