@@ -126,7 +126,9 @@ function known(
   told?: Body,
 ): { piece: KnownPiece; massG: number | undefined } {
   // Another ingot is spoken of: nothing of it is known here.
-  const other = ledger.bodies.some((body) => body.kind === "switch" || body.isNew === true);
+  const other = ledger.bodies.some(
+    (body) => body.kind === "switch" || body.kind === "undo" || body.isNew === true,
+  );
   let piece: Record<string, unknown> = { shape: "bar", ...(other ? {} : context.ingot?.piece) };
   let massG = other ? undefined : context.ingot?.massG;
   for (const fact of [...(other ? [] : (context.last ?? [])), ...(told ? [told] : [])]) {

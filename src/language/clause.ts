@@ -290,7 +290,9 @@ export function readClause(
     }
     const switched = readSwitch(parts, ledger, context, talk, sentence, all);
     if (switched !== undefined) {
-      if (switched.length === 0) return;
+      // `on ingot 14 today`.
+      if (switched.every((part) => bare(part) || (part.type === "mark" && part.words === "today")))
+        return;
       if (
         switched.some(
           (part) => means(part, "ask") !== undefined || means(part, "about") !== undefined,

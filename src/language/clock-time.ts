@@ -7,6 +7,9 @@ import { UNIT_OF_WORD } from "./units.js";
 /** Clocks and times gone by hold no size, press or soak. */
 export const TIME_HINTS = { inchChat: false, holding: false, press: false } as const;
 
+const DAY_NEXT = /^(this|yesterday|last)$/;
+/** `11h20` at the beginning of a message is the clock from this hour on, before it a time held. Common practice, no source; 5 to 8. */
+const FIRST_HOUR = 6;
 /** A time of day; `sure`: no doubt of morning or afternoon is left. */
 export interface Clock {
   readonly minutes: number;
@@ -105,13 +108,22 @@ export function clockAt(
       return { minutes: shifted, sure: part !== undefined, next: part?.next ?? hour.next };
     }
   }
+  // `half ten this morning`: half past.
+  const halfHour = first === "half" ? count(tokens, start + 1) : undefined;
+  if (
+    halfHour &&
+    halfHour.value >= 1 &&
+    halfHour.value <= 12 &&
+    (said || DAY_NEXT.test(word(tokens, halfHour.next)))
+  )
+    return { minutes: halfHour.value * 60 + 30, sure: false, next: halfHour.next };
   if (isNumber(tokens, start) && tokens[start]?.whole) {
     const hours = tokens[start]?.value ?? 99;
     const mark = word(tokens, start + 1);
     const minute = tokens[start + 2];
     const tight = tokens[start + 1]?.glued === true && minute?.glued === true;
     if (
-      (mark === ":" || (mark === "h" && said)) &&
+      (mark === ":" || (mark === "h" && (said || (at === 0 && hours >= FIRST_HOUR)))) &&
       tight &&
       minute?.whole &&
       minute.text.length === 2 &&
@@ -132,6 +144,8 @@ export function clockAt(
     said &&
     /^\d{1,2}\.[0-5]\d$/.test(point.text) &&
     !UNIT_OF_WORD.has(word(tokens, start + 1)) &&
+    // `came in at 7.25 x 1.06`.
+    !/^(x|by|\*|×)$/.test(word(tokens, start + 1)) &&
     !/^(%|"|°|thick|wide|long|deep|high|carbon)$/.test(word(tokens, start + 1))
   )
     return clock(Math.floor(point.value), Math.round((point.value % 1) * 100), tokens, start + 1);

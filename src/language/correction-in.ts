@@ -73,6 +73,14 @@ export function correctionIn(
   if (undoneIn(all)) return undefined;
   // Most messages put nothing right: a look at their words is enough to know.
   if (!mayCorrect(all) && !parts.some((part) => means(part, "say") !== undefined)) return undefined;
+  const stop = parts.findIndex((part, i) => i > 0 && part.type === "stop" && part.hard);
+  const after = stop < 0 ? [] : parts.slice(stop + 1);
+  // `its 2 deep not 12. ground it out`: put right, and then something new.
+  if (after.some((part) => ["op", "removal"].some((group) => means(part, group) !== undefined))) {
+    const first = corrects(parts.slice(0, stop), context, sentence);
+    if (first && !first.some((one) => standsSo(one, context)))
+      return { bodies: first, rest: after };
+  }
   const whole = corrects(parts, context, sentence);
   const [body] = whole ?? [];
   if (whole && body && !strays(parts, body, context)) return { bodies: whole, rest: [] };

@@ -239,6 +239,11 @@ function wrongPlace(parts: readonly Part[], context: ReadingContext): Body | und
   return { kind: "correct", ...(from !== undefined && { from }), to, field: "place" };
 }
 
+/** `make the soak 12 min`: only one field has such a unit. */
+const OF_DIMENSION: Readonly<Record<string, string>> = {
+  duration: "durationMin",
+  temperature: "temperatureC",
+};
 /** `change 950 to 915`, `change the width to 36`. */
 function change(content: readonly Part[], context: ReadingContext): Body | undefined {
   const figures = content.filter((part): part is Fig => part.type === "figure");
@@ -255,7 +260,10 @@ function change(content: readonly Part[], context: ReadingContext): Body | undef
           : replaced,
       ),
   );
-  const field = fig.label === undefined || fig.label === "square" ? recorded?.field : fig.label;
+  const field =
+    fig.label === undefined || fig.label === "square"
+      ? (recorded?.field ?? OF_DIMENSION[fig.dimension ?? ""])
+      : fig.label;
   const value = (one: number): number =>
     field?.endsWith("Mm") ? asMm({ ...fig, value: one }, context.units === "inch") : one;
   return made(

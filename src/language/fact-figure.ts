@@ -111,11 +111,19 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   if (
     (fig.dimension === "force" ||
       fig.dimension === "pressure" ||
+      (fig.label === "bore" && isLength(fig)) ||
       frame?.kind === "setting" ||
       (fig.dimension === "mass" && coming?.kind === "hammer")) &&
     shopFigure(fig, coming?.kind === "hammer" ? "hammer" : String(frame?.about), ledger, context)
   )
     return;
+  // `melt 16 slow cooled, ingot came out 64 by 36`: its sizes.
+  const out = frame?.kind === "melt" && ledger.meltMode === "ingotG";
+  const sized = fig.chain !== undefined || /^(diameter|height|width)Mm$/.test(fig.label ?? "");
+  if (out && sized && isLength(fig)) {
+    const ingot = fresh(r, { kind: "ingot" });
+    if (ingotFigure(fig, parts, ingot, ledger, context)) return;
+  }
   if (frame?.kind === "melt" && meltFigure(fig, parts, i, frame, ledger, sentence, understood))
     return;
   if (!frame && talk.melt && isCarbon(fig)) {
@@ -216,6 +224,14 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   }
   if (!isLength(fig)) return;
   if (fig.label === undefined && !chained && elsewhere(r, fig, i)) return;
+  // `8 mm hole punched in the tang`.
+  const next = parts[i + 1];
+  const punched =
+    next !== undefined && HOLE.test(textOf(r, next)) && means(parts[i + 2], "op") === "punch";
+  if (punched && fig.label === undefined && !chained) {
+    put(ledger, beginRemoval(r, "punch"), "diameterMm", mm(fig, context), fig);
+    return;
+  }
   if (counts(r, fig, i, coming)) {
     fig.used = true;
     return;
@@ -313,7 +329,12 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
         .slice(i)
         .map((one) => means(one, "removal"))
         .find((one) => one !== undefined && one !== "any");
-    put(ledger, body, method === "cut" ? "lengthMm" : "depthMm", mm(fig, context), fig);
+    const end = parts
+      .slice(i + 1)
+      .map((one) => means(one, "place"))
+      .find((one) => one !== undefined);
+    const cut = method === "cut" || (method === undefined && /^(end|tip|tang)$/.test(end ?? ""));
+    put(ledger, body, cut ? "lengthMm" : "depthMm", mm(fig, context), fig);
     return;
   }
   // `a crack showed up on the rim during the third heat, 4 deep`.

@@ -40,6 +40,14 @@ export function placeMark(r: FactReader, where: string, i: number, words: string
       return;
     }
     if (frame.place === where) return;
+    // `a crack on the face and another on the edge`.
+    const another = parts
+      .slice(Math.max(0, i - 3), i)
+      .some((one) => means(one, "say") === "another");
+    if (frame.kind === "crack" && another) {
+      beginCrack(r).place = where;
+      return;
+    }
     // `tapered the tang, crack on the tip`: the place before was the working's.
     if (
       frame === r.lent &&

@@ -57,6 +57,9 @@ export function removalMass(r: FactReader, fig: Fig, frame: Body): boolean {
   const last = context.ingot?.massG;
   const cut = frame.method === "cut" || frame.method === "punch" || frame.method === undefined;
   const lead = parts.some((one) => means(one, "removal") !== undefined);
+  // `ground the spine, it's 731 g now`.
+  if (/^(it's|its|it is|she's|he's|is|is now|now|weighs)$/.test(wordsAt(r, parts.indexOf(fig) - 1)))
+    return false;
   const now = sentence.lower(parts[0]?.from ?? 0, fig.from).startsWith("now");
   if (
     !lead &&
@@ -89,7 +92,8 @@ export function removalFigure(r: FactReader, fig: Fig, frame: Body, i: number): 
       (method !== "cut" && value > 60);
     field = bars ? undefined : "lengthMm";
   } else if (fig.label === undefined && !fig.target) {
-    if (method === "punch") field = "diameterMm";
+    const hole = r.sentence.lower(fig.to, r.parts[i + 1]?.to ?? fig.to);
+    if (method === "punch" || /^holes?\b/.test(hole)) field = "diameterMm";
     else if (method === "cut") field = "lengthMm";
     else if (fig.dimension === "length" || fig.inches || offAfter(r, i)) field = "depthMm";
     else if (!ledger.soft && placeFollows(r, i)) field = "depthMm";

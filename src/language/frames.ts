@@ -241,6 +241,12 @@ export function meltFigure(
   understood: WeakSet<Part>,
 ): boolean {
   if (isCarbon(fig)) {
+    // `cast iron 4 % C 250 g`: of the one that is weighed next.
+    if (weighs(parts[i + 1]) || (isCarbonWord(parts[i + 1]) && weighs(parts[i + 2])))
+      if (materialFirst(parts) && materialBefore(parts, i).length > 0) {
+        fig.used = true;
+        return true;
+      }
     const charge = frame.charge as { carbonPct?: number }[] | undefined;
     const last = charge?.[charge.length - 1];
     const beside = parts.slice(0, i).some((one) => one.type === "figure" || means(one, "what"));
@@ -266,10 +272,13 @@ export function meltFigure(
       const first = what[0];
       const last = what[what.length - 1];
       if (!first || !last) return false;
-      const list = (frame.charge as { what: string; massG: number }[] | undefined) ?? [];
+      const list =
+        (frame.charge as { what: string; massG: number; carbonPct?: number }[] | undefined) ?? [];
+      const between = parts.slice(parts.indexOf(last) + 1, i).find((one) => one.type === "figure");
       list.push({
         what: sentence.raw(first.from, last.to).replace(/^of\s+/i, ""),
         massG: fig.value,
+        ...(between?.type === "figure" && isCarbon(between) && { carbonPct: between.value }),
       });
       frame.charge = list;
       for (const one of what) understood.add(one);
@@ -306,6 +315,11 @@ export function meltFigure(
 
 const weighs = (part: Part | undefined): boolean =>
   part?.type === "figure" && part.dimension === "mass";
+/** `4 % C`, `4 % carbon`. */
+const isCarbonWord = (part: Part | undefined): boolean =>
+  means(part, "noun") === "carbonPct" ||
+  means(part, "adj") === "carbonPct" ||
+  means(part, "unit") === "c";
 const isMaterial = (part: Part | undefined): boolean => means(part, "what") !== undefined;
 const isWeight = (part: Part | undefined): boolean =>
   part?.type === "figure" && part.dimension === "mass";
@@ -324,7 +338,7 @@ function materialBefore(parts: readonly Part[], i: number): Part[] {
     const part = parts[k];
     // `cast iron 4 % C 350 g`: its carbon stands between.
     if (words.length === 0 && part?.type === "figure" && isCarbon(part)) continue;
-    if (words.length === 0 && means(part, "noun") === "carbonPct") continue;
+    if (words.length === 0 && isCarbonWord(part)) continue;
     if (!part || (part.type !== "unknown" && !isMaterial(part))) break;
     words.unshift(part);
   }

@@ -65,6 +65,7 @@ const NOT_INCH_BEFORE = new Set([
   "section",
   "from",
 ]);
+const MEASURES = /^(length|depth|height|diameter|width|thickness|breadth)$/;
 /** Signs and words in which a full stop belongs to the unit. */
 const DOTTED = new Set(["in", "ins", "ft", "oz", "lb", "lbs", "deg"]);
 
@@ -139,7 +140,9 @@ function unitAt(
         here === "in" &&
         !glued &&
         NOT_INCH_BEFORE.has(text(tokens, at + 1)) &&
-        (figure?.value ?? 0) > 12
+        ((figure?.value ?? 0) > 12 ||
+          // `7 in diameter` of a metric shop.
+          (!hints.inchChat && MEASURES.test(text(tokens, at + 1))))
       )
         return undefined;
       if (
@@ -268,7 +271,9 @@ function unitAlone(tokens: readonly Token[], at: number, hints: UnitHints): Quan
   if (word.endsWith("s") && article === 0) return undefined;
   const unit: Unit = UNITS[name as UnitName];
   const part = andPart(tokens, at + article + 1);
-  if (article === 0 && !part) return undefined;
+  // `foot long`, `inch thick`.
+  const labelled = /^(long|wide|thick|deep|high|tall|across)$/.test(text(tokens, at + 1));
+  if (article === 0 && !part && !labelled) return undefined;
   const more = part ? undefined : lower(tokens, at + article + 1, name as UnitName, hints);
   return {
     ...PLAIN,

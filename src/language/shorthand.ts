@@ -318,11 +318,15 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
     )
       return { ...token, kind: "word", text: "to" };
     if (token.kind !== "word") return token;
+    // `next one 1700F`.
+    const hotNext = tokens[i + 1]?.kind === "number" && (tokens[i + 1]?.value ?? 0) >= 500;
+    if (token.text === "one" && tokens[i - 1]?.text === "next" && hotNext)
+      return { ...token, text: "heat" };
     // `back to no 7`.
     if (
       token.text === "no" &&
       tokens[i + 1]?.kind === "number" &&
-      /^(to|on)$/.test(tokens[i - 1]?.text ?? "")
+      /^(to|on|ingot)$/.test(tokens[i - 1]?.text ?? "")
     )
       return { ...token, text: "number" };
     // `held it four three minutes`.
@@ -456,7 +460,7 @@ export function writtenOut(all: readonly Token[]): readonly Token[] {
       return { ...token, text: "thickness" };
     // `length's wrong`: the label.
     if (
-      /^(length|width|height|thickness|depth|weight|diameter|wall|block|disc|pipe|tang)'s$/.test(
+      /^(length|width|height|thickness|depth|weight|diameter|wall|block|disc|pipe|tang|tip|spine|edge|rim|face|butt|heat|melt)'s$/.test(
         token.text,
       )
     )

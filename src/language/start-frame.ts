@@ -32,7 +32,10 @@ export function startFrame(parts: readonly Part[], ledger: Ledger, talk: Talk): 
   // `done! blade 0,214 kg 232 long`.
   const lead = parts.find((part) => !bare(part));
   const blade = parts.slice(0, 6).some((part) => means(part, "goal") === "blade");
-  if (lead?.type === "mark" && /^(done|all done)$/.test(lead.words) && blade && figure >= 0) {
+  const over = [lead, parts[0]].some(
+    (part) => part?.type === "mark" && /^(done|all done)$/.test(part.words),
+  );
+  if (over && blade && figure >= 0) {
     ledger.frame = open(ledger, { kind: "finish" });
     return;
   }

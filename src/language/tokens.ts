@@ -183,7 +183,7 @@ export function tokenise(text: string, decimalComma = true): readonly Token[] {
           char === "," &&
           /^\s?$/.test(text[i - 1] ?? "") &&
           tokens.at(-1)?.kind !== "number" &&
-          /^\d+\s*(kg|kilo)/.test(text.slice(i + 1, i + 12))));
+          /^(\d+\s*(kg|kilo)|\d(?![\dx])(?!\s*x))/.test(text.slice(i + 1, i + 12))));
     if (isMinus(text, i, tokens.at(-1))) {
       // A figure below nothing is no size and no weight: handed back unread.
       const figure = digits(text, i + 1, decimalComma);

@@ -16,7 +16,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "op:draw":
     "draw, drew, drawn, drawing, drawed, fuller, fullered, fullering, stretched, stretching, lengthened, drawing out, drew out, draw out, drawn out, drew down, drawn down, drawing down, draw down",
   "op:edge":
-    "edged, edging, on edge, turned on edge, edged up, worked on edge, edge forging, edge forged, hit on edge, on its edge",
+    "working it on edge, worked it on edge, working on edge, worked on edge, edged, edging, on edge, turned on edge, edged up, worked on edge, edge forging, edge forged, hit on edge, on its edge",
   "op:taper":
     "taper, tapered, tapering, forged the tip, forged the point, forged the tang, forged a tip, forged a tang, forged a point, forged in the tip, forged tip, forged tang, forging the tip, forging the tang, forging the point, drew the tang, drew out the tang, drew the tip, drew the point, drew out the tip, distal taper, distal tapered, tip forged, tang forged, point forged, shaped the tip, pointed the tip",
   "op:bevel":
@@ -79,8 +79,10 @@ export const PHRASES: Readonly<Record<string, string>> = {
     "that cracks gone, the cracks gone, gone, all gone, hairline is gone, that hairline is gone, the hairline is gone, seam is gone, that seam is gone, split is gone, tear is gone, that crack is gone, the crack is gone, crack is gone, crack gone, crack's gone, that crack's gone, the crack's gone, cracks are gone, crack has gone, got rid of the crack, got the crack out, crack is out, crack removed, crack cleaned out, crack cleaned up, crack is cleaned up, crack came out, got that crack out, that crack is out, cleaned the crack out, cleaned up the crack, removed the crack, cleared the crack, crack is history, is gone, is gone now, has gone, is out now, got it out, came out clean now, cleaned out the crack, that crack is history",
 
   // Places on the piece.
-  "place:top": "top, pipe side, top side, top face, crown",
-  "place:bottom": "bottom, bowl side, underside, bottom side, under side, underneath, belly",
+  "place:top":
+    "top of the ingot, top of the disc, top of the puck, top of the cake, top, pipe side, top side, top face, crown",
+  "place:bottom":
+    "bottom of the ingot, bottom of the disc, bottom of the puck, bottom, bowl side, underside, bottom side, under side, underneath, belly",
   "place:rim": "rim, rims",
   "place:face": "face, faces, flat, side, flats, sides, flat side, broad side, one face, wide face",
   "place:spine": "spine, back, spine side, back edge",
@@ -185,7 +187,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "about:time":
     "how long have i got, how long before, how long do i have, how long until, how long till, how long til, working time, how much time, time left, seconds left, how long can i, too cold, how long will it, how many seconds, how long to cool, stay hot, how long does it, how soon",
   "about:force":
-    "how much force, what force, force for, will the press do it, can the press, is the press enough, what tonnage, how many tons, how many tonnes, tonnage, force needed, how hard, enough press, press do, press manage, press handle, press big enough, force do i need, is my press, will my press, press squeeze, can my press, how much press, press strong enough, too much for the press, kn do i need, kn for, how many kn, press take",
+    "will it do it, will that do it, would it do it, would that do it, how much force, what force, force for, will the press do it, can the press, is the press enough, what tonnage, how many tons, how many tonnes, tonnage, force needed, how hard, enough press, press do, press manage, press handle, press big enough, force do i need, is my press, will my press, press squeeze, can my press, how much press, press strong enough, too much for the press, kn do i need, kn for, how many kn, press take",
   "about:summary":
     "sum up, summary, sum it up, ingot card, the card, card, summarise, summarize, recap, sum this one up, sum this up, sum that up, sum that one up, give me the whole story, whole story, how did it go, sum up this ingot, sum up the ingot, wrap up, the whole story, overview, history, tell me about, everything so far, story of, run me through, whole thing so far",
   "about:day":

@@ -62,6 +62,7 @@ function mayTell(tokens: readonly Token[]): boolean {
     const token = tokens[i];
     if (!token) continue;
     if (token.kind === "number") {
+      if (i === 1 && tokens[0]?.text === "at") return true;
       const spoken = tokens[i - 1]?.text;
       if (!token.whole && (spoken === "at" || spoken === "around" || spoken === "since"))
         return true;
