@@ -84,7 +84,7 @@ function doubt(ledger: Ledger, context: ReadingContext, suspect: Suspect): void 
       tenth,
     );
   choices.length = Math.min(choices.length, MOST_SLIPS);
-  if (field !== "temperatureC" || value <= AS_SAID_C)
+  if (field !== "temperatureC" || value <= AS_SAID_C || choices.length === 0)
     choices.push({ label: `${figureLabel(field, value, context)} as said`, body: entry(value) });
   choices.push({ label: LEAVE_OUT, body: undefined });
   const figs = suspect.whole ? [...(ledger.figures.get(body)?.values() ?? [])] : fig ? [fig] : [];

@@ -32,6 +32,8 @@ const AHEAD_OF_NOTE =
 const AHEAD =
   /^(going to|gonna|about to|will|i'll|we'll|then i'll|i will|might|should|need to|needs to|want to)\b/;
 
+const DEED =
+  /\b(going to|gonna|about to|will|might|should|need to|needs to|want to) (edge|square|flatten|draw|taper|bevel|straighten|punch|open|grind|cut|file|chisel|quench|temper|etch|anneal|do|hit|work|press|forge|weigh|measure)\b/;
 /** Where in a clause that has told something the talk of what is to come begins. */
 function aheadAt(parts: readonly Part[], sentence: Sentence): number {
   const told = parts.findIndex(
@@ -45,7 +47,7 @@ function aheadAt(parts: readonly Part[], sentence: Sentence): number {
     const deed = parts
       .slice(i + 1)
       .some((one) => means(one, "op") ?? means(one, "removal") ?? means(one, "say"));
-    return deed;
+    return deed || DEED.test(sentence.lower(part.from, parts[parts.length - 1]?.to ?? part.to));
   });
 }
 

@@ -74,7 +74,7 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
     current = [];
     asking = false;
   };
-  for (const part of parts) {
+  for (const [i, part] of parts.entries()) {
     if (part.type === "stop") {
       if (part.sign === ":") {
         current.push(part);
@@ -94,8 +94,11 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
       asking = true;
     }
     // `heat seven nine fifty five back to the big one and heat three`: another ingot from there on.
-    const told = current.some((one) => one.type === "figure" || one.type === "number of heat");
-    if (told && isBackTo(part, parts[parts.indexOf(part) + 1])) close(false, false);
+    if (
+      isBackTo(part, parts[i + 1]) &&
+      current.some((one) => one.type === "figure" || one.type === "number of heat")
+    )
+      close(false, false);
     if (
       means(part, "say") === "undo" &&
       current.length > 0 &&

@@ -7,6 +7,7 @@ import { UNIT_OF_WORD } from "./units.js";
 /** Clocks and times gone by hold no size, press or soak. */
 export const TIME_HINTS = { inchChat: false, holding: false, press: false } as const;
 
+const HEAT_NEXT = /^(h|ht|heat)$/;
 const DAY_NEXT = /^(this|yesterday|last)$/;
 /** `11h20` at the beginning of a message is the clock from this hour on, before it a time held. Common practice, no source; 5 to 8. */
 const FIRST_HOUR = 6;
@@ -99,7 +100,11 @@ export function clockAt(
       hour.value <= 12 &&
       (lead !== undefined || spoken.value % 5 === 0) &&
       // `twenty to two, straightened it`: a clock only if nothing else is said with it.
-      (lead === 15 || said || turn === "past" || /^[,.;]$/.test(word(tokens, hour.next)))
+      (lead === 15 ||
+        said ||
+        turn === "past" ||
+        /^[,.;]$/.test(word(tokens, hour.next)) ||
+        HEAT_NEXT.test(word(tokens, hour.next)))
     ) {
       const minutes =
         turn === "past" ? hour.value * 60 + spoken.value : hour.value * 60 - spoken.value;
@@ -132,6 +137,11 @@ export function clockAt(
       return clock(hours, minute.value, tokens, start + 3);
     if (half(tokens, start + 1)) return clock(hours, 0, tokens, start + 1);
     if (mark === "o'clock" || mark === "oclock") return clock(hours, 0, tokens, start + 2);
+    // `at 0915 h1`.
+    const digits = tokens[start]?.text ?? "";
+    const four =
+      /^([01]\d|2[0-3])[0-5]\d$/.test(digits) && (digits.startsWith("0") || HEAT_NEXT.test(mark));
+    if (said && four) return clock(Math.floor(hours / 100), hours % 100, tokens, start + 1);
     // `at 2 it was 17x32x200`.
     const opening = at === 0 && said && hours >= 1 && hours <= 12 && mark === "it";
     if (opening) return clock(hours, 0, tokens, start + 1);
@@ -139,11 +149,13 @@ export function clockAt(
     if ((afterDay || apart) && said && hours <= 24) return clock(hours, 0, tokens, start + 1);
   }
   const point = tokens[start];
+  // `13.45 h12 905c`: a heat follows at once.
+  const opened = at === 0 && HEAT_NEXT.test(word(tokens, start + 1));
   if (
     point?.kind === "number" &&
-    said &&
+    (said || (opened && point.value >= FIRST_HOUR)) &&
     /^\d{1,2}\.[0-5]\d$/.test(point.text) &&
-    !UNIT_OF_WORD.has(word(tokens, start + 1)) &&
+    (opened || !UNIT_OF_WORD.has(word(tokens, start + 1))) &&
     // `came in at 7.25 x 1.06`.
     !/^(x|by|\*|×)$/.test(word(tokens, start + 1)) &&
     !/^(%|"|°|thick|wide|long|deep|high|carbon)$/.test(word(tokens, start + 1))

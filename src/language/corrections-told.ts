@@ -10,7 +10,7 @@ import { asMm, type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
 
 const CUE =
-  /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|shd be|wasnt|isnt|aint|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make the|supposed to|it was the)\b/;
+  /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|shd be|wasnt|isnt|aint|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make (?:the|it|that)|supposed to|it was the)\b/;
 const MORE =
   /\b(ounces|grams|inch|inches|mm|centimet\w+|metres?|millimet\w+|celsius|fahrenheit|pounds|kilos?|cm|belong\w*|under ingot|for (?:the )?ingot|that was|those were)\b/;
 /** Could these words put something right? */
@@ -193,6 +193,21 @@ export function toldCorrection(
     const told = colourTold(parts, fields, raw) ?? wordTold(parts, fields, words);
     return told ? [told] : undefined;
   }
+  // `make it melt 24`.
+  const melts = (context.last ?? []).find(
+    (fact) => fact.kind === "melt" && fact.number !== undefined,
+  );
+  const [only] = plain;
+  if (
+    melts &&
+    plain.length === 1 &&
+    only &&
+    /\bmelt\b/.test(words) &&
+    only.q.whole &&
+    only.dimension === undefined
+  )
+    if (/\b(make (it|that)|meant|should (be|have been))\b/.test(words))
+      return [made("number", only.value)];
   const worked = parts.some((part) => ["op", "removal"].some((group) => means(part, group)));
   // `it was the sixth heat`, `not heat 8, 9`.
   const counted = fields.find((one) => one.field === "number");

@@ -37,7 +37,7 @@ export function goneMark(r: FactReader, part: Mark, _i: number): void {
 /** Parts after the crack that are looked at. */
 const GONE_WITHIN = 8;
 const GONE_WITH =
-  /^(?:cold shuts?|\S+)( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+ (right |all )?(out|away) (with|w\/|w|using|by)\b/;
+  /^(?:cold shuts?|\S+)(?: (?:on|in|at|along) (?:the )?\S+)?( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+ (right |all )?(out|away) (with|w\/|w|using|by)\b/;
 
 export function crackMark(r: FactReader, part: Mark, i: number): void {
   const { ledger, parts } = r;
@@ -98,6 +98,20 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
   const after = r.sentence.lower(part.from, end);
   if (kind === "crack" && GONE_WITH.test(after)) {
     beginRemoval(r, undefined);
+    return;
+  }
+  // `the top cracked, crack is 6 deep`: of the same one.
+  const copula = /^(is|was|about|some)$/.test(wordsAt(r, i + 1)) && parts[i + 2]?.type === "figure";
+  if (
+    kind === "crack" &&
+    sev === undefined &&
+    copula &&
+    frame?.kind === "crack" &&
+    frame.depthMm === undefined &&
+    frame.lengthMm === undefined
+  ) {
+    ledger.soft = false;
+    ledger.touched += 1;
     return;
   }
   const reuse = frame?.kind === "crack" && frame.justOpened === true;

@@ -166,6 +166,10 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       ledger.heats[0]?.temperatureC === undefined
     )
       return takeTemperature(r, fig);
+    // `h6 2450`: asked about as a temperature.
+    const numbered = parts[i - 1]?.type === "number of heat" && fig.value > TEMP_TO_C;
+    if (beside && numbered && fig.q.whole && ledger.heats[0]?.temperatureC === undefined)
+      return takeTemperature(r, fig);
     const free = !frame || (wordsAt(r, i - 1) === "at" && /^(removal|crack)$/.test(frame.kind));
     const hottest = inch && (talk.heat || talk.worked) ? TEMP_TO_F : TEMP_TO_C;
     if (!beside && free && fig.value >= TEMP_FROM_C && fig.value <= hottest) {
@@ -223,6 +227,17 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     return;
   }
   if (!isLength(fig)) return;
+  // `down to seventeen thick from twenty`: what it was.
+  if (
+    fig.label === undefined &&
+    wordsAt(r, i - 1) === "from" &&
+    ledger.size?.thicknessMm !== undefined &&
+    !frame &&
+    r.direction === "down"
+  ) {
+    fig.used = true;
+    return;
+  }
   if (fig.label === undefined && !chained && elsewhere(r, fig, i)) return;
   // `8 mm hole punched in the tang`.
   const next = parts[i + 1];
@@ -240,6 +255,7 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     r.direction !== undefined &&
     nearDirection(r, i) &&
     fig.label === undefined &&
+    !fig.q.ordinal &&
     !chained &&
     !offAfter(r, i) &&
     frame?.kind !== "crack" &&

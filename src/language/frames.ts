@@ -326,7 +326,10 @@ const isWeight = (part: Part | undefined): boolean =>
 
 /** `iron 640 g cast iron 170 g`: each material stands before its weight. */
 function materialFirst(parts: readonly Part[]): boolean {
-  const first = parts.find((part) => isMaterial(part) || isWeight(part));
+  // `charge 1.1 kg: bloom 700 g`: the total goes before.
+  const total = parts.findIndex((part, i) => isWeight(part) && parts[i + 1]?.type === "stop");
+  const lead = total >= 0 && !parts.slice(0, total).some(isMaterial) ? total + 1 : 0;
+  const first = parts.slice(lead).find((part) => isMaterial(part) || isWeight(part));
   const last = parts.findLast((part) => isMaterial(part) || isWeight(part));
   return isMaterial(first) && isWeight(last);
 }

@@ -96,6 +96,9 @@ export function labelled(parts: Part[], ingotTalk: boolean): Part[] {
     // `eight seventy weighs six forty five grams`: the one with a weight's unit.
     if (label === "massG" && rightFig?.dimension === "mass" && leftFig?.dimension === undefined)
       leftFig = undefined;
+    // `lost eleven grams weighs six fifty two grams`: the first one is gone.
+    const lost = left !== undefined && means(parts[left - 1], "removal") !== undefined;
+    if (label === "massG" && leftFig && rightFig && lost) leftFig = undefined;
     // `17x35x220 weighs 1020`: a figure of a list is a size.
     if (label === "massG" && leftFig?.chain !== undefined && leftFig.dimension !== "mass")
       leftFig = undefined;

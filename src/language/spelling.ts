@@ -207,12 +207,11 @@ export const isTradeWord = (word: string): boolean => protectedWords.has(word);
 export const isKnownWord = (word: string): boolean =>
   protectedWords.has(word) || everydayWords.has(word);
 
-const shouts = (raw: string): boolean => raw === raw.toUpperCase();
 /** A capital in the middle of a sentence: a name. `raw`: the message as typed. */
-function isCapital(tokens: readonly Token[], at: number, raw: string): boolean {
+function isCapital(tokens: readonly Token[], at: number, raw: string, shouted: boolean): boolean {
   const [token, before] = [tokens[at], tokens[at - 1]];
   const first = raw[token?.start ?? raw.length] ?? "";
-  if (!/\p{Lu}/u.test(first) || before?.kind !== "word" || shouts(raw)) return false;
+  if (!/\p{Lu}/u.test(first) || before?.kind !== "word" || shouted) return false;
   // `Heat 4 At 950 Darw It`: where every word has one, it says nothing.
   const other = raw[before.start] ?? "";
   return !/\p{Lu}/u.test(other) || /^(ingot|called|named)$/.test(before.text);
@@ -235,13 +234,14 @@ export function respell(
   const changed: string[] = [];
   const memory = new Map<string, string | undefined>();
   const named = new Set(names.flatMap((name) => name.toLowerCase().split(/\s+/)));
+  const shouted = raw === raw.toUpperCase();
   const out = tokens.map((token, i) => {
     if (token.kind !== "word") return token;
     // Beside a figure stands a heat (before it) or a label (after it).
     const before = tokens[i - 1]?.kind === "number";
     const after = tokens[i + 1]?.kind === "number";
     const key = before || after ? `${token.text} ${before} ${after}` : token.text;
-    if (named.has(token.text) || isCapital(tokens, i, raw)) return token;
+    if (named.has(token.text) || isCapital(tokens, i, raw, shouted)) return token;
     if (!memory.has(key))
       memory.set(
         key,

@@ -170,6 +170,10 @@ function spokenHundreds(
     if (following === "hundred") return undefined;
     return { value: first.value * 100 + worth(word), next: first.next + 1 };
   }
+  // `heat two at ten ten`.
+  const counted = first.value >= 10 && isNumberWord(wordAt(tokens, first.from - 2));
+  if (kind === "teen" && counted && wordAt(tokens, first.from - 1) === "at")
+    return { value: first.value * 100 + worth(word), next: first.next + 1 };
   if (kind === "teen" && first.value > 12 && HOT_LEAD.test(wordAt(tokens, first.from - 1)))
     return { value: first.value * 100 + worth(word), next: first.next + 1 };
   if (kind !== "ten") return undefined;

@@ -20,7 +20,9 @@ export function takenBack(
   const kind = namedToUndo(typed);
   // `scratch that heat six nine ten`: taken back, and then another heat.
   const heat = clause.findIndex((part) => means(part, "kind") === "heat");
-  const told = clause[heat + 1]?.type === "number of heat" && clause[heat + 2]?.type === "figure";
+  const told =
+    clause[heat + 1]?.type === "number of heat" &&
+    clause.slice(heat + 2, heat + 4).some((part) => part.type === "figure");
   if (kind === "heat" && told) {
     open(ledger, { kind: "undo" });
     ledger.trace.push("rule: taken back, another heat");

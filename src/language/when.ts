@@ -63,6 +63,7 @@ function mayTell(tokens: readonly Token[]): boolean {
     if (!token) continue;
     if (token.kind === "number") {
       if (i === 1 && tokens[0]?.text === "at") return true;
+      if (i === 0 && /^\d{1,2}\.[0-5]\d$/.test(token.text)) return true;
       const spoken = tokens[i - 1]?.text;
       if (!token.whole && (spoken === "at" || spoken === "around" || spoken === "since"))
         return true;
