@@ -21,14 +21,10 @@ import {
 import { removalFigure, removalMass } from "./fact-removal.js";
 import { sizeFigure } from "./fact-size.js";
 import { figureLabel } from "./figure-label.js";
-import {
-  finishFigure,
-  goalFigure,
-  ingotFigure,
-  isCarbon,
-  meltFigure,
-  shopFigure,
-} from "./frames.js";
+import { finishFigure, goalFigure } from "./frame-blade.js";
+import { ingotFigure } from "./frame-ingot.js";
+import { isCarbon, meltFigure } from "./frame-melt.js";
+import { shopFigure } from "./frame-shop.js";
 import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./heat-number.js";
 import { closeFrame, heatsOf, isLength, mm, put, sizeOf } from "./ledger.js";
 import { type Fig, means, type Part } from "./parts.js";

@@ -15,7 +15,7 @@ import {
   wordsAt,
 } from "./fact-reader.js";
 import { methodMark } from "./fact-removal.js";
-import { settingOf } from "./frames.js";
+import { settingOf } from "./frame-shop.js";
 import { addOperation, type Body, closeFrame, put, sizeOf } from "./ledger.js";
 import { type Mark, means, onlyFiller, type Part } from "./parts.js";
 

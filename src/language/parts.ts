@@ -37,6 +37,8 @@ export interface Fig {
 export type Mark = Extract<Item, { type: "mark" }>;
 export type Part = Fig | Exclude<Item, { type: "quantity" } | { type: "join" }>;
 
+/** The figures of the list that this one stands in. */
+export const chainOf = (fig: Fig): readonly Fig[] => fig.list ?? [fig];
 const COLON = 58;
 /** What a word means in a group of the vocabulary: `place:spine` → `spine`. */
 export const means = (part: Part | undefined, group: string): string | undefined => {
