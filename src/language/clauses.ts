@@ -89,7 +89,11 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
     }
     const before = current.at(-1);
     const linked = before?.type === "mark" && /^and\b/.test(before.words);
-    if ((!asking || linked) && questionInside(part, lastSaid(current), current, linked)) {
+    // `24x40 how much force`: asked about these figures.
+    const force =
+      current.every((one) => one.type === "figure") &&
+      parts.slice(i, i + 4).some((one) => means(one, "about") === "force");
+    if ((!asking || linked) && !force && questionInside(part, lastSaid(current), current, linked)) {
       close(false, false);
       asking = true;
     }

@@ -7,6 +7,9 @@ import { UNIT_OF_WORD } from "./units.js";
 /** Clocks and times gone by hold no size, press or soak. */
 export const TIME_HINTS = { inchChat: false, holding: false, press: false } as const;
 
+/** A temperature comes later, so the figure before it is the clock. */
+const hotLater = (tokens: readonly Token[], at: number): boolean =>
+  tokens.slice(at, at + 6).some((token) => token.kind === "number" && token.value >= 500);
 const HEAT_NEXT = /^(h|ht|heat)$/;
 const DAY_NEXT = /^(this|yesterday|last)$/;
 /** `11h20` at the beginning of a message is the clock from this hour on, before it a time held. Common practice, no source; 5 to 8. */
@@ -140,10 +143,12 @@ export function clockAt(
     // `at 0915 h1`.
     const digits = tokens[start]?.text ?? "";
     const four =
-      /^([01]\d|2[0-3])[0-5]\d$/.test(digits) && (digits.startsWith("0") || HEAT_NEXT.test(mark));
+      /^([01]\d|2[0-3])[0-5]\d$/.test(digits) &&
+      (digits.startsWith("0") || (at === 0 && HEAT_NEXT.test(mark) && hotLater(tokens, start + 1)));
     if (said && four) return clock(Math.floor(hours / 100), hours % 100, tokens, start + 1);
     // `at 2 it was 17x32x200`.
-    const opening = at === 0 && said && hours >= 1 && hours <= 12 && mark === "it";
+    const follows = mark === "it" || HEAT_NEXT.test(mark);
+    const opening = at === 0 && said && hours >= 1 && hours <= 12 && follows;
     if (opening) return clock(hours, 0, tokens, start + 1);
     const apart = weighed && mark === "," && minute?.kind === "number";
     if ((afterDay || apart) && said && hours <= 24) return clock(hours, 0, tokens, start + 1);

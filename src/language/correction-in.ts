@@ -25,7 +25,8 @@ function corrects(
 ): readonly Body[] | undefined {
   const one = readCorrection(parts, context, sentence);
   if (one) return [one];
-  const words = sentence.lower(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  const [from, to] = [parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0];
+  const words = `${sentence.lower(from, to)}\n${sentence.understood(from, to)}`;
   return toldCorrection(parts, context, words, (part) => sentence.raw(part.from, part.to));
 }
 
@@ -72,7 +73,13 @@ export function correctionIn(
   const all = sentence.raw(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
   if (undoneIn(all)) return undefined;
   // Most messages put nothing right: a look at their words is enough to know.
-  if (!mayCorrect(all) && !parts.some((part) => means(part, "say") !== undefined)) return undefined;
+  const read = sentence.understood(parts[0]?.from ?? 0, parts[parts.length - 1]?.to ?? 0);
+  if (
+    !mayCorrect(all) &&
+    !mayCorrect(read) &&
+    !parts.some((part) => means(part, "say") !== undefined)
+  )
+    return undefined;
   const stop = parts.findIndex((part, i) => i > 0 && part.type === "stop" && part.hard);
   const after = stop < 0 ? [] : parts.slice(stop + 1);
   // `its 2 deep not 12. ground it out`: put right, and then something new.

@@ -10,7 +10,7 @@ import { asMm, type Fig, means, type Part } from "./parts.js";
 import { fahrenheit } from "./scales.js";
 
 const CUE =
-  /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|shd be|wasnt|isnt|aint|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make (?:the|it|that)|supposed to|it was the)\b/;
+  /\b(not|never|\w+n't|ain't|wrong|mistake|mistyped|mistaken|misheard|miscounted|misread|misspoke|typo|meant|mean|only|from melt|came from|instead|rather|should (?:be|have|read|say)|shd be|wasnt|isnt|aint|s\/b|change|changed|correct|corrected|fix|swap|swapped|rubbish|nonsense|fat.?fingered|typed|actually|obviously|muppet|silly me|my bad|oops|whoops|sorry|call it|i (?:said|put|wrote|told|entered|clearly said)|you(?:'ve| have)? (?:got|put|heard|wrote)|but it (?:was|is)|make (?:the|it|that)|supposed to|it was the)\b/;
 const MORE =
   /\b(ounces|grams|inch|inches|mm|centimet\w+|metres?|millimet\w+|celsius|fahrenheit|pounds|kilos?|cm|belong\w*|under ingot|for (?:the )?ingot|that was|those were)\b/;
 /** Could these words put something right? */
@@ -57,6 +57,8 @@ function valueIn(fig: Fig, field: string, context: ReadingContext): number | und
   return undefined;
 }
 
+const MELT_CUE =
+  /\b(make (it|that)|meant|mean|should (be|have been)|(that|it) (was|is|came) (from )?melt|that's melt)\b/;
 const LABELS = /(Mm|G|Pct)$/;
 /** Words that turn a label into another field of what was recorded. */
 const OF: readonly { readonly says: RegExp; readonly from: string; readonly to: string }[] = [
@@ -186,28 +188,30 @@ export function toldCorrection(
         ? [part.value]
         : [],
   );
-  const plain = figures.filter((fig) => !fig.q.ordinal);
+  // `17 thick, I said seventeen not seventy`: said twice, counts once.
+  const plain = figures.filter(
+    (fig, i) =>
+      !fig.q.ordinal &&
+      !figures
+        .slice(i + 1)
+        .some(
+          (one) =>
+            one.value === fig.value && (one.label ?? fig.label) === fig.label && figures.length > 2,
+        ),
+  );
   // `instead of 12 it's 10 now`: the piece changed, not the record.
   if (/\bnow\b/.test(words) && /\b(instead|rather)\b/.test(words)) return undefined;
   if (plain.length === 0 && numbers.length === 0) {
     const told = colourTold(parts, fields, raw) ?? wordTold(parts, fields, words);
     return told ? [told] : undefined;
   }
-  // `make it melt 24`.
-  const melts = (context.last ?? []).find(
-    (fact) => fact.kind === "melt" && fact.number !== undefined,
-  );
+  // `make it melt 24`, `sorry, that was melt 27`, `from melt 23 I meant`.
   const [only] = plain;
-  if (
-    melts &&
-    plain.length === 1 &&
-    only &&
-    /\bmelt\b/.test(words) &&
-    only.q.whole &&
-    only.dimension === undefined
-  )
-    if (/\b(make (it|that)|meant|should (be|have been))\b/.test(words))
-      return [made("number", only.value)];
+  const melt = (context.last ?? []).find((fact) => fact.kind === "melt" || fact.kind === "ingot");
+  const field = melt?.kind === "melt" ? "number" : "melt";
+  const numbered = melt !== undefined && field in melt && /\bmelt\b/.test(words);
+  if (numbered && plain.length === 1 && only?.q.whole && only.dimension === undefined)
+    if (MELT_CUE.test(words)) return [made(field, only.value)];
   const worked = parts.some((part) => ["op", "removal"].some((group) => means(part, group)));
   // `it was the sixth heat`, `not heat 8, 9`.
   const counted = fields.find((one) => one.field === "number");

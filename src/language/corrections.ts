@@ -239,6 +239,17 @@ function wrongPlace(parts: readonly Part[], context: ReadingContext): Body | und
   return { kind: "correct", ...(from !== undefined && { from }), to, field: "place" };
 }
 
+/** `change that to 941`, `make the tang 90`: the only field that it can be. */
+function lone(fig: Fig, content: readonly Part[], context: ReadingContext): string | undefined {
+  const fields = lastFields(context.last ?? []).filter((one) => one.field !== "number");
+  const tang = content.some((part) => means(part, "place") === "tang");
+  if (tang) return fields.some((one) => one.field === "tangLengthMm") ? "tangLengthMm" : undefined;
+  const [only, ...others] = fields.filter(
+    (one) => fig.dimension === undefined || dimensionOf(one.field) === fig.dimension,
+  );
+  return others.length === 0 ? only?.field : undefined;
+}
+
 /** `make the soak 12 min`: only one field has such a unit. */
 const OF_DIMENSION: Readonly<Record<string, string>> = {
   duration: "durationMin",
@@ -262,7 +273,9 @@ function change(content: readonly Part[], context: ReadingContext): Body | undef
   );
   const field =
     fig.label === undefined || fig.label === "square"
-      ? (recorded?.field ?? OF_DIMENSION[fig.dimension ?? ""])
+      ? (recorded?.field ??
+        OF_DIMENSION[fig.dimension ?? ""] ??
+        (replaced === undefined ? lone(fig, content, context) : undefined))
       : fig.label;
   const value = (one: number): number =>
     field?.endsWith("Mm") ? asMm({ ...fig, value: one }, context.units === "inch") : one;

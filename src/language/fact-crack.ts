@@ -37,7 +37,7 @@ export function goneMark(r: FactReader, part: Mark, _i: number): void {
 /** Parts after the crack that are looked at. */
 const GONE_WITHIN = 8;
 const GONE_WITH =
-  /^(?:cold shuts?|\S+)(?: (?:on|in|at|along) (?:the )?\S+)?( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+ (right |all )?(out|away) (with|w\/|w|using|by)\b/;
+  /^(?:cold shuts?|\S+)(?: (?:on|in|at|along) (?:the )?\S+)?( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+(?: (?:on|in|at|along) (?:the )?\S+)? (right |all )?(out|away) (with|w\/|w|using|by)\b/;
 
 export function crackMark(r: FactReader, part: Mark, i: number): void {
   const { ledger, parts } = r;
@@ -49,7 +49,9 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
     !ledger.soft &&
     kind === "crack" &&
     !/^(there|crack (opened|opening|showing|showed)|found|got|spotted)/.test(part.words) &&
-    nearRemoval(r, i)
+    nearRemoval(r, i) &&
+    // `chiselled five grams off the spine and crack on the face`: another thing.
+    !(wordsAt(r, i - 1) === "and" && (frame.massG ?? frame.depthMm ?? frame.lengthMm) !== undefined)
   )
     return;
   // `two cracks, hairline on the rim and …`: the count opens none, the details do.

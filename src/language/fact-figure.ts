@@ -194,6 +194,11 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   if (frame?.kind === "goal" && goalFigure(fig, parts, i, frame, ledger, context)) return;
   if (frame?.kind === "finish" && finishFigure(fig, parts, i, frame, ledger, context)) return;
   if (fig.dimension === "mass") {
+    // `ingot out 702 g from a 745 g charge`.
+    if (/charge/.test(wordsAt(r, i + 1)) && talk.melt) {
+      const melt = ledger.bodies.find((body) => body.kind === "melt") ?? fresh(r, { kind: "melt" });
+      if (melt.massG === undefined && put(ledger, melt, "massG", fig.value, fig)) return;
+    }
     if (frame?.kind === "removal" && removalMass(r, fig, frame)) return;
     const other =
       frame?.kind === "removal" &&
@@ -213,6 +218,8 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       put(ledger, beginRemoval(r, undefined), "massG", fig.value, fig);
       return;
     }
+    // `lopped the tip off, lost 14 g, weighs 528 g, 188 long`: from here on the piece is told.
+    if (frame?.kind === "removal" && frame.massG !== undefined) closeFrame(ledger);
     if (put(ledger, sizeOf(ledger), "massG", fig.value, fig)) return;
     return;
   }
@@ -298,8 +305,7 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   if (
     coming?.kind === "crack" &&
     !chained &&
-    fig.label !== "thicknessMm" &&
-    fig.label !== "widthMm" &&
+    !/^(thickness|width|diameter|height)Mm$/.test(fig.label ?? "") &&
     coming.gap <= 5 &&
     (fig.label !== "lengthMm" || mm(fig, context) <= LONGEST_CRACK_MM) &&
     (fig.label !== undefined || coming.gap <= 3)

@@ -149,9 +149,12 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     return;
   if (means(part, "shape") !== undefined && frame?.kind === "removal" && figured(frame))
     closeFrame(ledger);
+  // `pipe is 13 deep, disc 79 x 18 now`: the piece, no longer the ingot.
+  const pipe = frame?.kind === "ingot" && ledger.pipeMode && frame.isNew !== true;
+  if (means(part, "shape") === "disc" && pipe) closeFrame(ledger);
   if (
     means(part, "shape") !== undefined &&
-    frame?.kind !== "ingot" &&
+    ledger.frame?.kind !== "ingot" &&
     frame?.kind !== "goal" &&
     frame?.kind !== "melt" &&
     (frame?.kind !== "removal" || ledger.frame === undefined)

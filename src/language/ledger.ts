@@ -147,7 +147,7 @@ export function addOperation(ledger: Ledger, operation: string): void {
     return;
   }
   if (first?.operation !== undefined && first.operation !== operation) {
-    const bare = first.temperatureC === undefined && first.number === undefined;
+    const bare = first.temperatureC === undefined;
     ledger.chain = bare ? (ledger.chain ?? first) : undefined;
     newHeat(ledger, false).operation = operation;
     return;

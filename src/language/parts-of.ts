@@ -2,7 +2,20 @@
 import type { Item } from "./items.js";
 import { labelled, roughly } from "./part-labels.js";
 import { joined, listed, renewed } from "./part-lists.js";
-import type { Part } from "./parts.js";
+import type { Fig, Part } from "./parts.js";
+
+const SIZES = /^(thickness|width|length|height|diameter)Mm$/;
+/** `three quarters thick, one and a quarter wide, seven long`: beside fractions, which are inches, a small bare figure is inches too. */
+function inchesShared(parts: readonly Part[]): void {
+  const sizes = parts.filter(
+    (part): part is Fig =>
+      part.type === "figure" && part.dimension === undefined && SIZES.test(part.label ?? ""),
+  );
+  if (sizes.filter((fig) => fig.inches).length < 2) return;
+  for (const fig of sizes) if (fig.value < LARGEST_IN) fig.inches = true;
+}
+/** Pieces of this trade are shorter, inches. Common practice, no source; 12 to 30. */
+const LARGEST_IN = 25;
 
 /** The whole step. */
 export function partsOf(items: readonly Item[]): Part[] {
@@ -13,6 +26,7 @@ export function partsOf(items: readonly Item[]): Part[] {
         item.means.some((one) => one.startsWith("ingotshape:") && one !== "ingotshape:bowl")),
   );
   const parts = labelled(renewed(joined(items)), ingotTalk);
+  inchesShared(parts);
   roughly(parts);
   listed(parts);
   for (let i = 1; i < parts.length; i += 1) {

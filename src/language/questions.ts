@@ -149,6 +149,23 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
 
 const isQuestionFiller = (part: Part): boolean =>
   part.type === "mark" && (means(part, "ask") !== undefined || part.words === "size");
+/** Groups of words that make a question one about steel. */
+const TRADE = [
+  "kind",
+  "about",
+  "topic",
+  "noun",
+  "shape",
+  "ingotshape",
+  "place",
+  "op",
+  "removal",
+  "goal",
+  "route",
+  "unit",
+  "severity",
+] as const;
+
 /** The question, or undefined if it is none of the bot's business. */
 export function readQuestion(
   clause: Clause,
@@ -199,8 +216,17 @@ export function readQuestion(
     )
       about = "next";
   }
+  const trade = parts.some((part) => TRADE.some((group) => means(part, group) !== undefined));
+  const strange = parts.some(
+    (part) =>
+      part.type === "unknown" && knownName(sentence.raw(part.from, part.to), context) === undefined,
+  );
+  // `how long has the kettle been on`, `where did you put the tongs`: of others.
+  const theirs = strange && !trade && !parts.some((part) => part.type === "figure");
   about ??= asks || clause.asked || ASKS.test(words.trim()) ? scored(words, parts) : undefined;
   if (about === undefined) return undefined;
+  if (theirs && about === "status" && says(/\b(where|how long)\b/) && best(parts) === undefined)
+    return undefined;
   if (about === "status" && says(/\b(lost|lose|losing|loss|losses|thrown away|wasted|cost)\b/))
     about = "loss";
   if (about === "status" && says(/\b(today|yesterday)\b/) && says(/\b(do|did|done)\b/))

@@ -162,7 +162,8 @@ function letterAt(tokens: readonly Token[], at: number, manner: Manner): string 
   if (token.text === "ing") return next === undefined ? undefined : "ingot";
   if (token.text === "t") return manner.letters && figureBefore ? "thickness" : undefined;
   // `bottom 38 h 45`, `33 h`: high, unless it is the heat of `ingot 8 h3 945`.
-  if (!manner.round || !figureBefore || (hot && next?.glued)) return undefined;
+  if (!manner.round || !figureBefore) return undefined;
+  if (next?.glued && (hot || before.value >= HOT)) return undefined;
   if (figureNext && !token.glued) return "height";
   const clock = token.glued && figureNext && next.glued;
   return clock ? undefined : "high";

@@ -66,7 +66,7 @@ export function takenBack(
   );
   open(ledger, { kind: "undo", ...(count && simple && { count: count.value }) });
   ledger.trace.push("rule: undo");
-  return simple ? [] : rest;
+  return simple ? [] : after;
 }
 
 /** More than this is no count of things to take back. Common practice, no source; 20 to 100. */

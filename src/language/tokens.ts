@@ -65,8 +65,10 @@ function digits(
   let thousands = false;
   // `h10,930`: the number of a heat, and its temperature.
   const heat = /(^|[^\p{L}])h$/u.test(text.slice(Math.max(0, at - 2), at)) && plain.length <= 2;
+  const listed = /[x×*]/.test(text[at - 1] ?? "");
   while (
     !heat &&
+    !listed &&
     text[end] === "," &&
     plain !== "0" &&
     run(end + 1) - end === 4 &&
@@ -109,7 +111,7 @@ function digits(
     const list = text[decimals] === "," && isDigit(text.charCodeAt(decimals + 1));
     // `h3,1690f`: no figure has so many decimals behind a comma.
     const long = decimals - end - 1 > MOST_COMMA_DECIMALS;
-    const told = heat && decimals - end - 1 >= MOST_COMMA_DECIMALS;
+    const told = (heat || listed) && decimals - end - 1 >= MOST_COMMA_DECIMALS;
     if (
       comma &&
       !list &&

@@ -146,7 +146,9 @@ export function unitAt(
         return undefined;
       return found("h");
     case "s":
-      if (here === "second" && figure?.ordinal) return undefined;
+      // `ingot 32 second heat`.
+      if (here === "second" && (figure?.ordinal || text(tokens, at + 1) === "heat"))
+        return undefined;
       return found("s");
     case "c":
     case "f":

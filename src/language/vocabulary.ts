@@ -317,7 +317,7 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   single: "sgl, sngl",
   that: "tht, thta",
   finished: "fin, fini, fnshd",
-  should: "shd, shld",
+  should: "shoud, shuld, shld, shoudl, shuold, shd",
   heat: "hea, het, heta, heet, haet",
   pipe: "pipe's",
   hammer: "hammer's, hammers",
