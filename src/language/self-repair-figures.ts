@@ -128,6 +128,24 @@ export function renewed(tokens: readonly Token[], hints: UnitHints): Repair | un
   };
 }
 
+/** How many figures of the list are told again: as many as makes each the nearest to the one it stands for. */
+function overlap(figures: readonly Said[], before: number, second: number, most: number): number {
+  let best = 1;
+  let least = Number.POSITIVE_INFINITY;
+  for (let count = 1; count <= most; count += 1) {
+    let apart = 0;
+    for (let k = 0; k < count; k += 1) {
+      const [old, now] = [figures[before - count + 1 + k], figures[second + k]];
+      apart += Math.abs(Math.log((now?.said ?? 1) / (old?.said ?? 1)));
+    }
+    if (apart / count < least) {
+      least = apart / count;
+      best = count;
+    }
+  }
+  return best;
+}
+
 function replaced(
   tokens: readonly Token[],
   figures: readonly Said[],
@@ -141,7 +159,8 @@ function replaced(
   // `22 by 36 by 180, no, 38 by 180`: as many of the list as are told again.
   const again = listLength(figures, second, 1, tokens);
   const told = listLength(figures, before, -1, tokens);
-  const given = figures[before - (Math.min(again, told) - 1)] ?? last;
+  const given =
+    figures[before - (overlap(figures, before, second, Math.min(again, told)) - 1)] ?? last;
   const trailing = tokens.slice(last.to, edit);
   const first = trailing[0]?.text;
   const follows = tokens[repair.to]?.text;
