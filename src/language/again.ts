@@ -68,7 +68,8 @@ export function readAgain(parts: readonly Part[], context: ReadingContext): Body
   if (
     !fig ||
     !removal ||
-    figures.length !== 1 ||
+    figures.some((one) => one !== fig && parts.indexOf(one) < parts.indexOf(fig)) ||
+    (figures.length > 1 && !/^(and|now|its|it's|weighs|,)/.test(wordAfter(parts, fig))) ||
     fig.label === "lengthMm" ||
     fig.label === "thicknessMm" ||
     fig.label === "widthMm"
@@ -93,6 +94,12 @@ export function readAgain(parts: readonly Part[], context: ReadingContext): Body
   if (fig.approx) body.approx = true;
   return [body];
 }
+
+/** The word behind a figure. */
+const wordAfter = (parts: readonly Part[], fig: Fig): string => {
+  const next = parts[parts.indexOf(fig) + 1];
+  return next?.type === "mark" ? next.words : "";
+};
 
 const FIELDS = ["massG", "lengthMm", "depthMm", "diameterMm"] as const;
 

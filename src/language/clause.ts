@@ -257,7 +257,7 @@ export function readClause(
       const worked = parts.map((part) => means(part, "op")).find((op) => op !== undefined);
       if (worked !== undefined && heats.length > 0) addOperation(ledger, worked);
       ledger.trace.push("rule: again, from the message before");
-      const at = parts.findIndex((part) => means(part, "say") === "again");
+      const at = parts.findIndex((part) => /^(again|another)$/.test(means(part, "say") ?? ""));
       const sized = parts.slice(at + 1).filter((part) => part.type !== "figure" || !part.used);
       if (at >= 0 && hasFigure(sized))
         readFacts(

@@ -51,6 +51,10 @@ const isBackTo = (part: Part, next: Part | undefined): boolean =>
   means(part, "say") === "switch" &&
   /^(back to|switch(ing)? (back |over )?to|go(ing)? back to)$/.test(part.words) &&
   !(next?.type === "figure" && next.value >= 100);
+/** `24x40 how much force`: asked about these figures. */
+const asksForce = (current: readonly Part[], coming: readonly Part[]): boolean =>
+  current.every((one) => one.type === "figure") &&
+  coming.some((one) => means(one, "about") === "force");
 const TALK = /^(and|so|ok|okay|well|um|uh|er|right|now|then|but|also|please)$/;
 /** The last part that says something; of a clause that begins with talk there is none, and it is not cut. */
 const lastSaid = (parts: readonly Part[]): Part | undefined =>
@@ -89,11 +93,11 @@ export function clausesOf(parts: readonly Part[]): Clause[] {
     }
     const before = current.at(-1);
     const linked = before?.type === "mark" && /^and\b/.test(before.words);
-    // `24x40 how much force`: asked about these figures.
-    const force =
-      current.every((one) => one.type === "figure") &&
-      parts.slice(i, i + 4).some((one) => means(one, "about") === "force");
-    if ((!asking || linked) && !force && questionInside(part, lastSaid(current), current, linked)) {
+    if (
+      (!asking || linked) &&
+      questionInside(part, lastSaid(current), current, linked) &&
+      !asksForce(current, parts.slice(i, i + 4))
+    ) {
       close(false, false);
       asking = true;
     }

@@ -6,7 +6,7 @@ import type { Sentence } from "./sentence.js";
 
 /** `that was`, `should have been` … before the right name. */
 const LEADS_TO_NAME =
-  /^(?:(?:that's|thats|that|tht|it's|it|this|was|is|should|have|been|be|meant|i|for|to|on|go|goes|belongs|sorry|oops|mate|the)[\s,]+){0,7}/i;
+  /^(?:(?:that's|thats|that|tht|it's|it|this|was|is|should|have|been|be|meant|i|for|to|on|go|goes|belongs|sorry|one(?=\s+(?:was|is))|oops|mate|the)[\s,]+){0,7}/i;
 
 const NAMED =
   /\b(?:belongs? to|belonged to|(?:was|were|is|all) (?:meant )?for|should(?:'ve| have)? (?:gone|be|go|been) (?:on|under|to|in|with)|goes (?:on|under|to)|put (?:it|that) (?:on|under))\s+(?:the\s+)?(?:ingot\s+|number\s+|no\.?\s+)?([\p{L}\d]+(?:\s(?:one|bar|piece))?)/giu;

@@ -154,6 +154,9 @@ function colourTold(
   const recorded = fields.find((one) => one.field === "colour");
   const said = parts.filter((part) => part.type === "colour").map(raw);
   const to = said.find((one) => one.toLowerCase() !== String(recorded?.value).toLowerCase());
+  // `make that bright orange`.
+  const meant = parts.some((part) => /^(make that|meant|no)$/.test(means(part, "say") ?? ""));
+  if (recorded && to !== undefined && said.length === 1 && meant) return made("colour", to);
   return recorded && to !== undefined && said.length === 2
     ? made("colour", to, recorded.value)
     : undefined;

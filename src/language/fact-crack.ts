@@ -166,7 +166,8 @@ export function crackFigure(
     const other = beginCrack(r);
     return put(ledger, other, label ?? "depthMm", value, fig);
   }
-  if (label === "lengthMm" && ledger.soft && value > LONGEST_CRACK_MM) return false;
+  const piece = ledger.soft || /^(it's|its|it is|she's|and it's|now)$/.test(wordsAt(r, i - 1));
+  if (label === "lengthMm" && piece && value > LONGEST_CRACK_MM) return false;
   if (label === "diameterMm") return false;
   if (label === undefined) {
     if (frame.justOpened === true) return false;

@@ -200,6 +200,14 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       if (melt.massG === undefined && put(ledger, melt, "massG", fig.value, fig)) return;
     }
     if (frame?.kind === "removal" && removalMass(r, fig, frame)) return;
+    // `ground three grams off the edge and two grams off the spine`.
+    if (frame?.kind === "removal" && frame.massG !== undefined && offAfter(r, i)) {
+      const { method } = frame;
+      closeFrame(ledger);
+      const body = beginRemoval(r, typeof method === "string" ? method : undefined);
+      put(ledger, body, "massG", fig.value, fig);
+      return;
+    }
     const other =
       frame?.kind === "removal" &&
       frame.massG !== undefined &&

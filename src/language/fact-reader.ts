@@ -124,6 +124,14 @@ export function beginRemoval(r: FactReader, method: string | undefined): Body {
     return frame;
   }
   const worked = ledger.heats.some((heat) => heat.operation === "punch") ? "punch" : undefined;
+  const hole = ledger.bodies.find((body) => body.kind === "removal" && body.method === "punch");
+  // `punched a nine mil hole, heat three, lost fifteen grams`: of the same hole.
+  if (worked !== undefined && method === undefined && hole && hole.massG === undefined) {
+    closeFrame(ledger);
+    ledger.frame = hole;
+    ledger.touched += 1;
+    return hole;
+  }
   const body = fresh(r, { kind: "removal" });
   // `punched h4, lost 11 g`: by the punch.
   const by = method ?? worked;
@@ -189,7 +197,8 @@ export function nearRemoval(r: FactReader, i: number): boolean {
 /** The figure stands right after `out`, `down` or `to`. */
 export function nearDirection(r: FactReader, i: number): boolean {
   const { parts } = r;
-  const before = [parts[i - 1], parts[i - 2]];
+  const rough = means(parts[i - 1], "approx") === undefined ? 0 : 1;
+  const before = [parts[i - 1 - rough], parts[i - 2 - rough]];
   if (means(parts[i - 1], "noun") === "from") before.push(parts[i - 3]);
   // `drew at 950 C to 172`.
   const hot = parts[i - 2];

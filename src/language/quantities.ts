@@ -46,8 +46,13 @@ function lower(
   if (!rule) return undefined;
   const comma = text(tokens, at) === "," && (unit === "lb" || unit === "foot");
   const start = text(tokens, at) === "and" || comma ? at + 1 : at;
+  // `two pounds and an ounce`.
+  if (/^an?$/.test(text(tokens, start)) && UNIT_OF_WORD.get(text(tokens, start + 1)) === rule.under)
+    return { value: UNITS[rule.under].take(1), next: start + 2 };
   const figure = figureAt(tokens, start);
   if (!figure || figure.value >= rule.below) return undefined;
+  // `half an hour one point six carbon`.
+  if ((unit === "h" || unit === "min") && !figure.whole) return undefined;
   const named = unitAt(
     tokens,
     figure.to,

@@ -9,7 +9,7 @@ import { isNumberWord } from "./spoken.js";
 import { together } from "./token-steps.js";
 import type { Token } from "./tokens.js";
 import { UNIT_OF_WORD } from "./units.js";
-import { SHORTHAND } from "./vocabulary.js";
+import { ONES, SHORTHAND } from "./vocabulary.js";
 
 const short = new Map(
   Object.entries(SHORTHAND).flatMap(([word, forms]) =>
@@ -160,6 +160,14 @@ function letterAt(tokens: readonly Token[], at: number, manner: Manner): string 
     return measured && !figureBefore ? "thickness" : undefined;
   }
   if (token.text === "ing") return next === undefined ? undefined : "ingot";
+  // `h seven nine fifty`.
+  if (
+    token.text === "h" &&
+    ONES[next?.text ?? ""] !== undefined &&
+    isNumber(after) &&
+    !/^(half|a|an)$/.test(before?.text ?? "")
+  )
+    return "heat";
   if (token.text === "t") return manner.letters && figureBefore ? "thickness" : undefined;
   // `bottom 38 h 45`, `33 h`: high, unless it is the heat of `ingot 8 h3 945`.
   if (!manner.round || !figureBefore) return undefined;

@@ -66,6 +66,14 @@ export function doubt(ledger: Ledger, context: ReadingContext, suspect: Suspect)
       `${said / 10} °F, ${figureLabel(field, tenth, { ...context, temperatureUnits: "c" })}`,
       tenth,
     );
+  // `h6 2450` of an inch chat.
+  if (
+    field === "temperatureC" &&
+    choices.length === 0 &&
+    fig?.q.unit === undefined &&
+    context.units === "inch"
+  )
+    offer(`${said} °F as said`, celsiusFromFahrenheit(said));
   choices.length = Math.min(choices.length, MOST_SLIPS);
   if (field !== "temperatureC" || value <= AS_SAID_C || choices.length === 0)
     choices.push({ label: `${figureLabel(field, value, context)} as said`, body: entry(value) });

@@ -5,6 +5,9 @@ import { knownName, nameAhead, nameUntilFact } from "./names.js";
 import { means, type Part } from "./parts.js";
 import type { Sentence } from "./sentence.js";
 
+const ON_THE =
+  /^(?:ok |so |now )?on the ((?:small|big|little|long|short|fat|thin|wide|narrow|heavy|light|old|new|first|second) (?:one|bar|ingot|piece|block)) /;
+
 /** `back to Rook`, `ingot 7: …`, `the other bar`. Gives the parts that are still to be read. */
 export function readSwitch(
   parts: readonly Part[],
@@ -36,6 +39,18 @@ export function readSwitch(
         .replace(/ (now|again)$/, ""),
       parts.length,
     );
+  // `on the small one heat three nine ten`.
+  const apt = ON_THE.exec(sentence.understood(parts[0]?.from ?? 0, parts.at(-1)?.to ?? 0));
+  if (apt?.[1] !== undefined) {
+    const end = (parts[0]?.from ?? 0) + apt[0].trim().split(" ").length;
+    const next = parts.findIndex((part) => part.from >= end);
+    const part = parts[next];
+    if (
+      next > 0 &&
+      (part?.type === "stop" || means(part, "kind") === "heat" || means(part, "op") !== undefined)
+    )
+      return go(apt[1], next);
+  }
   const known = nameAhead(parts, context, sentence);
   if (known) return go(known.name, known.next);
   const at = parts.findIndex((part) => means(part, "kind") === "ingot");
