@@ -7,8 +7,8 @@ import { CORPUS_NOW, CORPUS_TIMEZONE, type CorpusCase, loadCorpus } from "./inde
 const EXACT_GOAL = 0.97;
 const WRONG_GOAL = 1 / 500;
 /** What is held today; raised whenever the reading gets better. */
-const EXACT_FLOOR = 0.93;
-const WRONG_CEILING = 8 / 417;
+const EXACT_FLOOR = 0.98;
+const WRONG_CEILING = 2 / 513;
 
 const title = (one: CorpusCase): string =>
   `${one.id} ${one.text}${one.context?.units === "inch" ? " [inch]" : ""}`;

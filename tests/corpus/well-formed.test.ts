@@ -79,7 +79,7 @@ const kinds: Readonly<Record<string, Readonly<Record<string, Rule>>>> = {
   },
   crack: {
     place: ["top", "bottom", "rim", "face", "spine", "edge", "end", "tang", "tip"],
-    depth_mm: [0.1, 40],
+    depth_mm: [0.02, 40],
     length_mm: length,
     position_mm: [1, 500],
     severity: ["hairline", "small", "large"],
@@ -88,7 +88,7 @@ const kinds: Readonly<Record<string, Readonly<Record<string, Rule>>>> = {
     method: ["grind", "chisel", "cut", "punch", "file"],
     mass_g: [0.1, 800],
     length_mm: [0.5, 200],
-    depth_mm: [0.1, 40],
+    depth_mm: [0.02, 40],
     diameter_mm: [2, 60],
     place: ["top", "bottom", "rim", "face", "spine", "edge", "end", "tang", "tip"],
   },
