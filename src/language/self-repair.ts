@@ -7,12 +7,14 @@ import type { UnitHints } from "./quantities.js";
 import { figureRepaired, renewed } from "./self-repair-figures.js";
 import { colourRepaired, toldAgain, wordRepaired } from "./self-repair-words.js";
 import type { Token } from "./tokens.js";
+import { mayPutRight } from "./words-of-editing.js";
 
 /** The message without what was given up, and what was dropped, in words. */
 export function repaired(
   tokens: readonly Token[],
   hints: UnitHints,
 ): { readonly tokens: readonly Token[]; readonly dropped: readonly string[] } {
+  if (!mayPutRight(tokens)) return { tokens, dropped: [] };
   const dropped: string[] = [];
   let now = tokens;
   for (let round = 0; round < 4; round += 1) {

@@ -82,18 +82,21 @@ const ANSWERS = /^(it's|its|it|she's|that's|that|they're|about|roughly|a|an|i)$/
 const MOST_ECHO_WORDS = 6;
 /** `The press? It's 30 tons`: asked of nobody, the answer follows. `Did I say 24 thick? I meant 25`: what was said. */
 const withoutEcho = (tokens: readonly Token[]): readonly Token[] =>
+  tokens.some((token) => token.text === "?") ? echoesDropped(tokens) : tokens;
+
+const askedAt = (tokens: readonly Token[], at: number): boolean =>
+  tokens[at]?.text === "did" && tokens[at + 1]?.text === "i" && tokens[at + 2]?.text === "say";
+
+const echoesDropped = (tokens: readonly Token[]): readonly Token[] =>
   tokens.flatMap((token, i) => {
-    const asked = (at: number): boolean =>
-      tokens[at]?.text === "did" && tokens[at + 1]?.text === "i" && tokens[at + 2]?.text === "say";
-    if (asked(i)) return [];
-    if (asked(i - 2)) return [{ ...token, text: "said" }];
+    if (askedAt(tokens, i)) return [];
+    if (askedAt(tokens, i - 2)) return [{ ...token, text: "said" }];
     if (token.text !== "?") return [token];
     const next = tokens[i + 1];
     const near = tokens.slice(Math.max(0, i - MOST_ECHO_WORDS - 1), i);
     const echo = near.slice(near.findLastIndex((one) => /^[.;!?\n]$/.test(one.text)) + 1);
-    const asks =
-      echo.some((one) => ASKING.test(one.text)) &&
-      !(echo[0]?.text === "did" && echo[2]?.text === "say");
+    const said = echo[0]?.text === "did" && echo[2]?.text === "say";
+    const asks = echo.some((one) => ASKING.test(one.text)) && !said;
     const answered =
       next !== undefined &&
       (ANSWERS.test(next.text) || isNumber(next)) &&
@@ -121,18 +124,23 @@ const PAIRS: Readonly<Record<string, string>> = {
   "here line": "hairline",
   "straight end": "straightened",
 };
+const PAIRED = new Set(Object.keys(PAIRS).map((pair) => pair.split(" ")[0]));
+const pairAt = (tokens: readonly Token[], at: number): string | undefined => {
+  const [first, second] = [tokens[at], tokens[at + 1]];
+  return first && second && PAIRED.has(first.text)
+    ? PAIRS[`${first.text} ${second.text}`]
+    : undefined;
+};
 const withPairs = (tokens: readonly Token[]): readonly Token[] =>
-  tokens.flatMap((token, i) => {
-    const pair = (at: number): string | undefined => {
-      const key = `${tokens[at]?.text} ${tokens[at + 1]?.text}`;
-      return Object.hasOwn(PAIRS, key) ? PAIRS[key] : undefined;
-    };
-    if (i > 0 && pair(i - 1) !== undefined) return [];
-    const one = pair(i);
-    return [
-      one === undefined ? token : { ...token, text: one, end: tokens[i + 1]?.end ?? token.end },
-    ];
-  });
+  tokens.some((token) => PAIRED.has(token.text))
+    ? tokens.flatMap((token, i) => {
+        if (pairAt(tokens, i - 1) !== undefined) return [];
+        const one = pairAt(tokens, i);
+        return [
+          one === undefined ? token : { ...token, text: one, end: tokens[i + 1]?.end ?? token.end },
+        ];
+      })
+    : tokens;
 
 /** Words that name what follows their colon, as in a form: `heat: 5, temp: 1760 F, op: draw`. */
 const KEYS =

@@ -32,6 +32,11 @@ function phrases(list: string): readonly (readonly string[])[] {
     .map((phrase) => phrase.split(" "))
     .sort((a, b) => b.length - a.length);
 }
+const FIRST = new Set([...EDITS, ...AFTERWARDS, ...USED_TO_BE].map(([word]) => word));
+/** Most messages put nothing right: a look at their words is enough to know. */
+export const mayPutRight = (tokens: readonly Token[]): boolean =>
+  tokens.some((token) => FIRST.has(token.text));
+
 export const takes = (
   tokens: readonly Token[],
   at: number,
