@@ -75,6 +75,10 @@ function rescaled(right: string, wrong: string, context: ReadingContext): Body |
   return made(to.take(only.value / from.take(1)), only.value, only.field);
 }
 
+const KILOGRAM_G = 1000;
+/** Who meant grams had said kilograms from here on; of steel taken away from a kilogram on. Common practice, no source; 10 to 50 kg. */
+const MOST_SAID_G = 20_000;
+
 export function otherUnit(name: string, context: ReadingContext): Body | undefined {
   const unit = Object.hasOwn(UNITS, name) ? UNITS[name as UnitName] : undefined;
   if (!unit) return undefined;
@@ -104,6 +108,10 @@ export function otherUnit(name: string, context: ReadingContext): Body | undefin
     unit.dimension === "length" &&
     (context.units === "inch" ? unit.name !== "inch" : unit.name === "mm");
   if (inches) said = first.value / MM_PER_INCH;
-  if (unit.name === "g" && first.value >= 20_000) said = first.value / 1000;
+  const taken = (context.last ?? []).some(
+    (fact) => fact.kind === "removal" && fact.massG === first.value,
+  );
+  if (unit.name === "g" && first.value >= (taken ? KILOGRAM_G : MOST_SAID_G))
+    said = first.value / KILOGRAM_G;
   return made(unit.take(said), first.value, first.field);
 }

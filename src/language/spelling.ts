@@ -35,7 +35,23 @@ const protectedWords = new Set([
   ...HUES.split(/[ ,]+/),
 ]);
 
-const targets = [...tradeWords(), ...UNIT_OF_WORD.keys(), ...HUES.split(/[ ,]+/)].filter(
+/** Names of times that a slip may hit. */
+const TIME_WORDS = [
+  "morning",
+  "afternoon",
+  "evening",
+  "yesterday",
+  "tonight",
+  "o'clock",
+  "minutes",
+  "seconds",
+];
+const targets = [
+  ...TIME_WORDS,
+  ...tradeWords(),
+  ...UNIT_OF_WORD.keys(),
+  ...HUES.split(/[ ,]+/),
+].filter(
   (word) =>
     word.length >= ONE_EDIT_FROM &&
     !numbers.includes(word) &&
@@ -144,7 +160,7 @@ let skeletons: Map<string, string[]> | undefined;
 function alike(word: string): string[] {
   if (!skeletons) {
     skeletons = new Map();
-    for (const target of new Set([...targets, ...TIME_WORDS])) {
+    for (const target of targets) {
       const key = skeleton(target);
       skeletons.set(key, [...(skeletons.get(key) ?? []), target]);
     }
@@ -170,17 +186,6 @@ function consonants(word: string): string | undefined {
     ? first
     : undefined;
 }
-const TIME_WORDS = [
-  "morning",
-  "afternoon",
-  "evening",
-  "yesterday",
-  "tonight",
-  "o'clock",
-  "minutes",
-  "seconds",
-];
-
 const numberWords = [ONES, TEENS, TENS]
   .flatMap((table) => Object.keys(table))
   .filter((word) => word.length >= ONE_EDIT_FROM);
