@@ -78,12 +78,16 @@ export async function createListener(): Promise<Recogniser> {
     const engine = await Engine.create(dictionary, featuresFile(join(folder, "features.json")));
     const spoken = new Map([...ways.keys()].map((word) => [word, sounds(word)?.split(" ") ?? []]));
     const phones = (word: string): readonly string[] => spoken.get(word) ?? [];
-    // Made when the bot first asks for a figure: at start it would only take time.
-    let answers: Automaton | undefined;
+    // Made when the bot first asks for such a figure: at start it would only take time.
+    const answers = new Map<string, Automaton>();
     const grammarFor = (context: ReadingContext): Automaton => {
-      if (!asksFigure(context)) return grammar;
-      answers ??= automatonOf(parseGrammar(grammarText(sounds, true)));
-      return answers;
+      const { expects } = context;
+      if (expects === undefined || !asksFigure(context)) return grammar;
+      const known = answers.get(expects);
+      if (known !== undefined) return known;
+      const made = automatonOf(parseGrammar(grammarText(sounds, expects)));
+      answers.set(expects, made);
+      return made;
     };
     const parts: Parts = { engine, grammarFor, phones };
     return { recognise: (samples, context) => recognise(parts, samples, context ?? UNKNOWN_SHOP) };
