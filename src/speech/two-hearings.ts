@@ -54,8 +54,10 @@ export function ofTwo<Heard extends Hearing>(
   if (!first.forLog && !second.forLog) return undefined;
   const isBetter = second.fit > first.fit + BETTER_BY;
   if (sameFigures(first, second)) {
-    if (first.forLog && second.forLog) return ofOne(isBetter ? second : first);
-    return ofOne(first.forLog ? first : second);
+    const heard = first.forLog && !(second.forLog && isBetter) ? first : second;
+    // A figure that was near another for the first ears still is.
+    const doubtful = isAsked(heard) || (first.forLog && isAsked(first));
+    return { heard, other: heard.other ?? first.other, doubtful };
   }
   if (!first.forLog && second.fit < OWN_FIT) return undefined;
   if (!second.forLog && first.fit < LONE_FIT) return undefined;

@@ -50,10 +50,11 @@ describe("agreement keeps", () => {
     expect(ofTwo(heard(), { ...second, fit: 9 })?.heard.text).toBe(heard().text);
   });
   test("a near figure is asked about, agreed or not", () => {
-    expect(ofTwo(heard({ margin: 100 }), heard({ margin: 100, fit: 7 }))).toMatchObject({
-      doubtful: true,
-      other: heard().other,
-    });
+    for (const second of [heard({ margin: 100, fit: 7 }), heard({ fit: 20 })])
+      expect(ofTwo(heard({ margin: 100 }), second)).toMatchObject({
+        doubtful: true,
+        other: heard().other,
+      });
   });
 });
 
