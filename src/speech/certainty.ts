@@ -17,8 +17,8 @@ const LEAST_FIT_OF_ALL = -8;
 const LEAST_FIT_ASKED = -9;
 /** A note that fits better than this is not weighed against plain talk. */
 export const SURE_FIT = 12;
-/** How far plain talk may be ahead of the grammar. Of a hundred notes two were below, of talk nine in ten. */
-const LEAST_LEAD = -5;
+/** How far plain talk may be ahead of the grammar: of 56 notes that fit poorly it was farther ahead of 7, of 77 of talk ahead of 75. */
+const LEAST_LEAD = -4;
 /** Both signs together: soft notes are behind in one of them, talk is in both. */
 const LEAST_SUM = -7.5;
 /** Below this two readings are put to the smith. */
