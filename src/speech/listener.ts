@@ -162,7 +162,8 @@ function hear(
     lead: isOpen({ fit, asked }) ? leadOf(parts, samples, first.score) : undefined,
     asked,
   });
-  return { ...chosen(parts, traced?.figures, first, samples, context), words, fit, alone, forLog };
+  const best = chosen(parts, traced?.figures, first, samples, context);
+  return { ...best, words, fit, alone, asked, forLog };
 }
 
 /** How far a score is ahead of plain talk, a frame. Undefined if plain talk has no way through the sound. */

@@ -14,6 +14,8 @@ export interface Hearing extends Signs {
   readonly other: string | undefined;
   /** It is something for the log, as far as these ears tell. */
   readonly forLog: boolean;
+  /** It is a figure, and the bot has asked for one. */
+  readonly asked: boolean;
 }
 
 export interface Outcome<Heard extends Hearing> {
@@ -29,7 +31,7 @@ const SURE_MARGIN = 450;
 const HOPELESS_FIT = -12;
 /** What only the second ears accept must fit them this well if its figures are not those of the first. 0 to 6. */
 const OWN_FIT = 2;
-/** What the first ears alone can follow must fit them this well. 4 to 10. */
+/** What the first ears alone can follow must fit them this well, unless it was asked for. 4 to 10. */
 const LONE_FIT = 6;
 /** The second ears are believed where their words fit better by more than this: the first are the better ones where both fit alike. 1 to 4. */
 const BETTER_BY = 2;
@@ -50,7 +52,9 @@ export function ofTwo<Heard extends Hearing>(
   first: Heard,
   second: Heard | undefined,
 ): Outcome<Heard> | undefined {
-  if (second === undefined) return first.fit < LONE_FIT ? undefined : ofOne(first);
+  // An answer is expected: it may fit poorly, and the limits for talk are not its limits.
+  const stands = first.forLog && (first.asked || first.fit >= LONE_FIT);
+  if (second === undefined) return stands ? ofOne(first) : undefined;
   if (!first.forLog && !second.forLog) return undefined;
   const isBetter = second.fit > first.fit + BETTER_BY;
   if (sameFigures(first, second)) {
@@ -60,7 +64,7 @@ export function ofTwo<Heard extends Hearing>(
     return { heard, other: heard.other ?? first.other, doubtful };
   }
   if (!first.forLog && second.fit < OWN_FIT) return undefined;
-  if (!second.forLog && first.fit < LONE_FIT) return undefined;
+  if (!second.forLog && !stands) return undefined;
   const [heard, not] = isBetter ? [second, first] : [first, second];
   return { heard, other: not.text, doubtful: true };
 }

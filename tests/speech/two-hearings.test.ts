@@ -14,6 +14,7 @@ const heard = (changes: Partial<Hearing> = {}): Hearing => ({
   fit: 8,
   alone: false,
   forLog: true,
+  asked: false,
   ...changes,
 });
 const thirteen = { text: "ground off thirteen grams", figures: [13] };
@@ -94,6 +95,25 @@ describe("refused", () => {
     expect(
       ofTwo(heard({ fit: 3 }), heard({ ...thirteen, forLog: false, fit: -2 })),
     ).toBeUndefined();
+  });
+});
+
+describe("a figure that was asked for may fit poorly", () => {
+  const answer = heard({ text: "three oh nine", figures: [309], asked: true, fit: -4 });
+  test("it is kept where the second ears find nothing", () => {
+    expect(ofTwo(answer, undefined)).toEqual(ofOne(answer));
+  });
+  test("it is asked about where the second ears hear another and do not follow it", () => {
+    const second = heard({ ...thirteen, forLog: false, fit: -11 });
+    expect(ofTwo(answer, second)).toMatchObject({
+      heard: { figures: [309] },
+      other: thirteen.text,
+      doubtful: true,
+    });
+  });
+  test("what no ears follow is refused all the same", () => {
+    expect(ofTwo({ ...answer, forLog: false }, undefined)).toBeUndefined();
+    expect(ofTwo({ ...answer, forLog: false }, { ...answer, forLog: false })).toBeUndefined();
   });
 });
 
