@@ -37,6 +37,8 @@ export interface Beams {
 /** Wide: measured best for commands. */
 export const COMMAND_BEAMS: Beams = { beam: 1e-60, pbeam: 1e-60, wbeam: 1e-40 };
 export const LOOP_BEAMS: Beams = { beam: 1e-20, pbeam: 1e-20, wbeam: 1e-20 };
+/** Of plain talk: narrower ones lose the way in noise. */
+export const TALK_BEAMS: Beams = { beam: 1e-30, pbeam: 1e-30, wbeam: 1e-20 };
 
 /** Engine's steps of a score to one of a natural logarithm: base 1.0001, shifted by ten bits. */
 export const STEPS_A_NAT = 1 / Math.log(1.0001) / 1024;

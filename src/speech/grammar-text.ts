@@ -6,6 +6,15 @@ const { PHRASES, UNIT_WORDS, HUES, SHADES, ORDINALS, NOTE_PHRASES } = vocabulary
 
 /** Four of five notes after a question, common practice, no source; 60 to 400. */
 const ANSWERED = "/200/ <answer>";
+/** A figure with any unit of length, mass or force. */
+const ANY_ANSWER =
+  "<answer> = #said [<lengthunit> | <massunit> | {unit:kn} | {unit:tonne} | {unit:ton}] ;";
+/** What is asked for has its own units: `nine one seven` is no `nine eight one ton` where a bar was to be weighed. */
+const ANSWER_TO: Readonly<Record<string, string>> = {
+  mass: "<answer> = #said [<massunit>] ;",
+  "setup-tup": "<answer> = #said [<massunit>] ;",
+  "setup-press": "<answer> = #said [{unit:kn} | {unit:tonne} | {unit:ton}] ;",
+};
 
 /** A phrase counts less the later it stands in its line, but can always be said. */
 const weightOf = (rank: number): string => (1 / (1 + rank)).toFixed(3);
@@ -77,10 +86,10 @@ function choiceOf(name: string, sounds: Sounds): string {
 }
 
 /**
- * JSGF of everything that a note may say. `answering`: the bot has just asked for a figure, so that a figure alone is
- * likely.
+ * JSGF of everything that a note may say. `asked`: what the bot has just asked for (one of `FIGURES_ASKED`), so that a
+ * figure alone is likely, in the units of that question.
  */
-export function grammarText(sounds: Sounds, answering = false): string {
+export function grammarText(sounds: Sounds, asked?: string): string {
   const names = new Map<string, string>();
   const rule = (name: string): string => {
     const id = `v_${name.replace(/\W/g, "_")}`;
@@ -89,8 +98,10 @@ export function grammarText(sounds: Sounds, answering = false): string {
   };
   const sentences = SENTENCES.replace(
     "/1/ <answer>",
-    answering ? ANSWERED : "/1/ <answer>",
-  ).replace(/\{([^}]+)\}/g, (_, name: string) => rule(name));
+    asked === undefined ? "/1/ <answer>" : ANSWERED,
+  )
+    .replace("%answer", ANSWER_TO[asked ?? ""] ?? ANY_ANSWER)
+    .replace(/\{([^}]+)\}/g, (_, name: string) => rule(name));
   const words = [...names].map(([id, body]) => `<${id}> = ${body} ;`).join("\n");
   return `#JSGF V1.0;\ngrammar note;\n${words}\n${sentences}`;
 }

@@ -7,7 +7,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { ReadingContext } from "../language/index.js";
 import { type Automaton, automatonOf } from "./automaton.js";
-import { confidenceOf, isDoubtful, isForTheLog } from "./certainty.js";
+import { confidenceOf, isForTheLog, isOpen } from "./certainty.js";
 import { dictionaryLines, waysToSay } from "./dictionary.js";
 import {
   type Decoded,
@@ -16,17 +16,21 @@ import {
   featuresFile,
   LOOP_BEAMS,
   SPEECH_HZ,
+  TALK_BEAMS,
 } from "./engine.js";
 import { FIGURES_ASKED } from "./figure-kinds.js";
 import { spokenWords } from "./figure-words.js";
+import { overFloor } from "./floor.js";
 import { grammarText, type Sounds } from "./grammar-text.js";
 import { parseGrammar } from "./jsgf.js";
-import { putIn } from "./put-in.js";
+import { plainWords, talkLoop } from "./plain-talk.js";
+import { type Filled, putIn } from "./put-in.js";
 import type { HeardWord, Recognised, Recogniser, Unrecognised } from "./recogniser.js";
 import { lookAgain, sentencesAutomaton } from "./second-look.js";
 import { shortEnds } from "./short-ends.js";
 import { soundingS } from "./sounding.js";
 import { type TracedFigure, traceFigures } from "./trace-figures.js";
+import { type Hearing, ofOne, ofTwo, wantsAnother } from "./two-hearings.js";
 
 const PHONES =
   "AA AE AH AO AW AY B CH D DH EH ER EY F G HH IH IY JH K L M N NG OW OY P R S SH T TH UH UW V W Y Z ZH".split(
@@ -56,6 +60,8 @@ interface Parts {
   readonly engine: Engine;
   readonly grammarFor: (context: ReadingContext) => Automaton;
   readonly phones: (word: string) => readonly string[];
+  /** Plain talk, as far as the engine knows its words. */
+  readonly talk: Automaton;
 }
 
 export async function createListener(): Promise<Recogniser> {
@@ -64,28 +70,35 @@ export async function createListener(): Promise<Recogniser> {
     ...spokenWords(),
     ...(grammarText((word) => word).match(/[a-z']+/g) ?? []),
   ]);
-  const ways = waysToSay(asked);
+  const all = waysToSay(new Set([...asked, ...plainWords]));
+  // What only plain talk has must not become a word of the grammar.
+  const ways = new Map([...all].filter(([word]) => asked.has(word)));
   const sounds: Sounds = (word) => ways.get(word)?.[0];
   const grammar = automatonOf(parseGrammar(grammarText(sounds)));
   const folder = mkdtempSync(join(tmpdir(), "hearth-speech-"));
   try {
     const dictionary = join(folder, "words.dict");
     const lines = [
-      ...dictionaryLines(ways),
+      ...dictionaryLines(all),
       ...PHONES.map((phone) => `${phoneWord(phone)} ${phone}`),
     ];
     writeFileSync(dictionary, `${lines.join("\n")}\n`);
     const engine = await Engine.create(dictionary, featuresFile(join(folder, "features.json")));
     const spoken = new Map([...ways.keys()].map((word) => [word, sounds(word)?.split(" ") ?? []]));
     const phones = (word: string): readonly string[] => spoken.get(word) ?? [];
-    // Made when the bot first asks for a figure: at start it would only take time.
-    let answers: Automaton | undefined;
+    // Made when the bot first asks for such a figure: at start it would only take time.
+    const answers = new Map<string, Automaton>();
     const grammarFor = (context: ReadingContext): Automaton => {
-      if (!asksFigure(context)) return grammar;
-      answers ??= automatonOf(parseGrammar(grammarText(sounds, true)));
-      return answers;
+      const { expects } = context;
+      if (expects === undefined || !asksFigure(context)) return grammar;
+      const known = answers.get(expects);
+      if (known !== undefined) return known;
+      const made = automatonOf(parseGrammar(grammarText(sounds, expects)));
+      answers.set(expects, made);
+      return made;
     };
-    const parts: Parts = { engine, grammarFor, phones };
+    const talk = talkLoop([...plainWords].filter((word) => all.has(word)));
+    const parts: Parts = { engine, grammarFor, phones, talk };
     return { recognise: (samples, context) => recognise(parts, samples, context ?? UNKNOWN_SHOP) };
   } finally {
     rmSync(folder, { recursive: true, force: true });
@@ -99,12 +112,40 @@ function recognise(
   sound: Float32Array,
   context: ReadingContext,
 ): Recognised | Unrecognised {
-  const { engine } = parts;
   const samples = shortEnds(sound, SPEECH_HZ);
   const filled = putIn(parts.grammarFor(context), context);
+  const first = hear(parts, samples, context, filled);
+  if (first === undefined) return { kind: "trouble", trouble: "not-for-the-log" };
+  const outcome = wantsAnother(first)
+    ? ofTwo(first, hear(parts, overFloor(samples, SPEECH_HZ), context, filled))
+    : ofOne(first);
+  if (outcome === undefined) return { kind: "trouble", trouble: "not-for-the-log" };
+  const { heard, other, doubtful } = outcome;
+  return {
+    kind: "words",
+    text: heard.text,
+    confidence: confidenceOf(heard),
+    words: wordsWith(heard.text, heard.words),
+    others: other === undefined ? [] : [other],
+    doubtful,
+  };
+}
+
+interface Heard extends Hearing {
+  readonly words: readonly { readonly word: string; readonly chance: number }[];
+}
+
+/** One hearing, with all its stages. Undefined if the grammar has no way through the sound. */
+function hear(
+  parts: Parts,
+  samples: Float32Array,
+  context: ReadingContext,
+  filled: Filled,
+): Heard | undefined {
+  const { engine } = parts;
   engine.setAutomaton(filled);
   const first = engine.decode(samples);
-  if (first.text === "") return { kind: "trouble", trouble: "not-for-the-log" };
+  if (first.text === "") return undefined;
   const words = engine.words();
   const traced = traceFigures(filled, first.text.split(" "));
   const frames = (samples.length / SPEECH_HZ) * FRAMES_PER_S;
@@ -112,55 +153,65 @@ function recognise(
   // Bare phones that find no way through are talk or noise too: no fit at all.
   const bare = engine.decode(samples).score;
   const fit = Number.isFinite(bare) ? (first.score - bare) / frames : Number.NEGATIVE_INFINITY;
-  const covered =
-    words.reduce((sum, { lengthS }) => sum + lengthS, 0) / soundingS(samples, SPEECH_HZ);
   const alone = traced?.figures.some(({ kind }) => kind === "said") ?? false;
-  if (
-    !isForTheLog({
-      fit,
-      covered,
-      words: words.length,
-      asked: alone && asksFigure(context),
-    })
-  )
-    return { kind: "trouble", trouble: "not-for-the-log" };
-  const { text, other, margin } = chosen(parts, traced?.figures, first, samples, context);
-  return {
-    kind: "words",
-    text,
-    confidence: confidenceOf({ fit, margin }),
-    words: wordsWith(text, words),
-    others: other === undefined ? [] : [other],
-    doubtful: other !== undefined && isDoubtful({ fit, margin, alone }),
-  };
+  const asked = alone && asksFigure(context);
+  const forLog = isForTheLog({
+    fit,
+    covered: words.reduce((sum, { lengthS }) => sum + lengthS, 0) / soundingS(samples, SPEECH_HZ),
+    words: words.length,
+    lead: isOpen({ fit, asked }) ? leadOf(parts, samples, first.score) : undefined,
+    asked,
+  });
+  const best = chosen(parts, traced?.figures, first, samples, context);
+  return { ...best, words, fit, alone, asked, forLog };
 }
 
-/** The sentence that remains when the figures were looked at again, the next best, and how far apart they are. */
+/** How far a score is ahead of plain talk, a frame. Undefined if plain talk has no way through the sound. */
+function leadOf({ engine, talk }: Parts, samples: Float32Array, score: number): number | undefined {
+  engine.setAutomaton(talk, TALK_BEAMS);
+  const plain = engine.decode(samples).score;
+  const frames = (samples.length / SPEECH_HZ) * FRAMES_PER_S;
+  return Number.isFinite(plain) ? (score - plain) / frames : undefined;
+}
+
+/** The sentence that remains when the figures were looked at again, its figures, the next best, and how far apart they are. */
 function chosen(
   { engine, phones }: Parts,
   figures: readonly TracedFigure[] | undefined,
   first: Decoded,
   samples: Float32Array,
   context: ReadingContext,
-): { text: string; other?: string; margin: number } {
-  const alone = { text: first.text, margin: Number.POSITIVE_INFINITY };
-  if (figures === undefined || figures.length === 0) return alone;
+): Pick<Hearing, "text" | "figures" | "other" | "margin"> {
+  const only = (text: string, values: readonly number[] = []) => ({
+    text,
+    figures: values,
+    other: undefined,
+    margin: Number.POSITIVE_INFINITY,
+  });
+  if (figures === undefined || figures.length === 0) return only(first.text);
   const sentences = lookAgain(context, phones)(first.text.split(" "), figures);
   const among = (list: typeof sentences): Decoded => {
     engine.setAutomaton(sentencesAutomaton(list));
     return engine.decode(samples);
   };
-  if (sentences.length === 0) return alone;
+  const valuesOf = (text: string): readonly number[] | undefined =>
+    sentences.find((one) => one.words.join(" ") === text)?.values;
+  if (sentences.length === 0) return only(first.text);
   const best = among(sentences);
-  const values = sentences.find((one) => one.words.join(" ") === best.text)?.values.join(" ");
-  if (values === undefined) return alone;
-  const rest = sentences.filter((one) => one.values.join(" ") !== values);
-  if (rest.length === 0) return { text: best.text, margin: Number.POSITIVE_INFINITY };
+  const values = valuesOf(best.text);
+  if (values === undefined) return only(first.text);
+  const rest = sentences.filter((one) => one.values.join(" ") !== values.join(" "));
+  if (rest.length === 0) return only(best.text, values);
   const next = among(rest);
-  if (next.text === "") return { text: best.text, margin: Number.POSITIVE_INFINITY };
+  if (next.text === "") return only(best.text, values);
   // Paths that were cut off too early can hide the better one in the first of the two.
   const [won, lost] = next.score > best.score ? [next, best] : [best, next];
-  return { text: won.text, other: lost.text, margin: won.score - lost.score };
+  return {
+    text: won.text,
+    figures: valuesOf(won.text) ?? [],
+    other: lost.text,
+    margin: won.score - lost.score,
+  };
 }
 
 /** Words that were only found in the second look take the chance of the word in their place, or the least. */

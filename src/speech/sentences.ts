@@ -1,7 +1,8 @@
 /**
  * What can be said: the order of words in a note. `{op}` is every phrase of the group `op:` of reading's vocabulary,
  * `{noun:massG}` every phrase of that meaning; `#heat` is a figure of that kind (figure-kinds.ts), put in for each
- * note by what the shop makes likely. `/4/` weighs a choice, common practice, no source.
+ * note by what the shop makes likely. `/4/` weighs a choice, common practice, no source. `%answer` is
+ * the line of answers to a question (grammar-text.ts).
  */
 export const SENTENCES = `
 <lengthunit> = /9/ {unit:mm} | /3/ {unit:inch} | /1/ {unit:cm} | /1/ {unit:thou} ;
@@ -57,7 +58,7 @@ export const SENTENCES = `
 <setting> = {kind:unitsmm} | {kind:unitsinch} | {kind:tempc} | {kind:tempf} | {kind:spokenyes} | {kind:spokenno} ;
 <switch> = {say:switch} ingot [number] #name ;
 <fix> = (no | sorry | make that | i meant | correction) (#long [<lengthunit>] | #temp | #wide [not #wide]) ;
-<answer> = #said [<lengthunit> | <massunit> | {unit:kn} | {unit:tonne} | {unit:ton}] ;
+%answer
 <filler> = um | er | uh | okay | right | so | well ;
 <core> = /10/ <heat> | /9/ <size> | /5/ <worked> | /5/ <crack> | /4/ <removal> | /4/ <weigh> | /2/ <soak> | /5/ <new> | /2/ <charge> | /2/ <goal> | /1/ <finish> | /3/ <question> | /1/ <setting> | /2/ {say:undo} | /1/ <switch> | /1/ {say:again} | /1/ <fix> | /1/ {gone:crack} | /1/ {notable} | /1/ <answer> ;
 <note> = /9/ <core> | /1/ <filler> <core> ;

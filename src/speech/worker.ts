@@ -2,12 +2,11 @@
 import { parentPort, workerData } from "node:worker_threads";
 import type { ReadingContext } from "../language/index.js";
 import { createCleaner } from "./clean.js";
-import { SPEECH_HZ } from "./engine.js";
 import { createListener } from "./listener.js";
-import { NOTE_HZ, openNote } from "./open-note.js";
+import { openNote } from "./open-note.js";
 import type { NoteHeard } from "./recogniser.js";
-import { resample } from "./resample.js";
 import { createModelListener } from "./second-engine.js";
+import { third } from "./third.js";
 
 export interface Job {
   readonly id: number;
@@ -31,8 +30,7 @@ async function run(): Promise<void> {
     const took = (): number => Math.round(performance.now() - from) / 1000;
     const note = await openNote(bytes);
     if ("trouble" in note) return { kind: "trouble", ...note, tookS: took() };
-    const samples = await resample(clean(note.samples), NOTE_HZ, SPEECH_HZ);
-    const heard = listener.recognise(samples, context);
+    const heard = listener.recognise(third(clean(note.samples)), context);
     return { ...heard, durationS: Math.round(note.durationS * 100) / 100, tookS: took() };
   };
   port?.on("message", (job: Job) => {

@@ -3,12 +3,12 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { createCleaner } from "../../src/speech/clean.js";
 import { dictionaryLines, waysToSay } from "../../src/speech/dictionary.js";
-import { Engine, featuresFile, SPEECH_HZ } from "../../src/speech/engine.js";
+import { Engine, featuresFile } from "../../src/speech/engine.js";
 import { spokenWords } from "../../src/speech/figure-words.js";
 import { grammarText } from "../../src/speech/grammar-text.js";
 import { createListener } from "../../src/speech/listener.js";
-import { NOTE_HZ, openNote } from "../../src/speech/open-note.js";
-import { resample } from "../../src/speech/resample.js";
+import { openNote } from "../../src/speech/open-note.js";
+import { third } from "../../src/speech/third.js";
 
 /** A whole number, as a grammar would have it. */
 const WHOLE = `
@@ -51,7 +51,7 @@ for (const file of way === "jsgf" ? files.slice(0, 2) : files) {
   const note = await openNote(readFileSync(file));
   if (!("samples" in note)) continue;
   speechS += note.durationS;
-  const samples = await resample(clean?.(note.samples) ?? note.samples, NOTE_HZ, SPEECH_HZ);
+  const samples = third(clean?.(note.samples) ?? note.samples);
   const result = listener?.recognise(samples, undefined);
   heard.push(
     plain?.(samples) ?? (result?.kind === "words" ? result.text : (result?.trouble ?? "")),

@@ -136,12 +136,23 @@ test.each([
   ["three eight nine", "mass"],
   ["three eighty nine grams", "mass"],
 ])("`%s` answers %s", (said, expects) => {
-  const answers = automatonOf(parseGrammar(grammarText(sounds, true)));
+  const answers = automatonOf(parseGrammar(grammarText(sounds, expects)));
   const context = { now: "2026-03-05T10:00:00Z", timezone: "UTC", units: "mm", expects } as const;
   const traced = traceFigures(putIn(answers, context), said.split(" "));
   expect(traced?.figures.map(({ kind }) => kind)).toEqual([
     said.endsWith("grams") ? expect.stringMatching(/^(mass|said)$/) : "said",
   ]);
+});
+
+test.each([
+  ["nine eight one tons", "mass"],
+  ["forty millimetres", "setup-tup"],
+  ["twenty grams", "setup-press"],
+])("`%s` does not answer %s", (said, expects) => {
+  const answers = automatonOf(parseGrammar(grammarText(sounds, expects)));
+  const context = { now: "2026-03-05T10:00:00Z", timezone: "UTC", units: "mm", expects } as const;
+  const kinds = traceFigures(putIn(answers, context), said.split(" "))?.figures ?? [];
+  expect(kinds.map(({ kind }) => kind)).not.toContain("said");
 });
 
 test("a filling keeps nothing of the note before: the same context gives the same grammar", () => {
