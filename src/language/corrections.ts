@@ -52,7 +52,10 @@ export function readCorrection(
   if (unit) return unit;
   const said = content.filter((part) => saidOf(part) !== undefined);
   // `heat 2 was at 940 not 960`: the heat's number only tells which one.
-  const figures = said.length > 2 ? said.filter((part) => part.type !== "number of heat") : said;
+  const every: readonly Part[] = content;
+  const melt = (part: Part): boolean => means(every[every.indexOf(part) - 1], "kind") === "melt";
+  const figures =
+    said.length > 2 ? said.filter((part) => part.type !== "number of heat" && !melt(part)) : said;
   const starts = content.findIndex(
     (part) => means(part, "filler") === undefined || means(part, "say") !== undefined,
   );

@@ -37,7 +37,7 @@ export function goneMark(r: FactReader, part: Mark, _i: number): void {
 /** Parts after the crack that are looked at. */
 const GONE_WITHIN = 8;
 const GONE_WITH =
-  /^(?:cold shuts?|\S+)(?: (?:on|in|at|along) (?:the )?\S+)?( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+(?: (?:on|in|at|along) (?:the )?\S+)? (right |all )?(out|away) (with|w\/|w|using|by)\b/;
+  /^(?:cold shuts?|\S+)(?: (?:on|in|at|along) (?:the )?\S+)?( is| was| got| now| all)* (ground|chisel\w*|filed|sanded|dug|cut|scraped|cleaned) (out|away|off)\b|^\S+(?: (?:on|in|at|along) (?:the )?\S+)? (right |all )?(out|away) (with|w\/|w|using|by)\b/m;
 
 export function crackMark(r: FactReader, part: Mark, i: number): void {
   const { ledger, parts } = r;
@@ -97,7 +97,7 @@ export function crackMark(r: FactReader, part: Mark, i: number): void {
   }
   // `crack chiselled away`, `chased the crack out with the chisel`: only what was taken away.
   const end = parts[Math.min(parts.length - 1, i + GONE_WITHIN)]?.to ?? part.to;
-  const after = r.sentence.lower(part.from, end);
+  const after = `${r.sentence.lower(part.from, end)}\n${r.sentence.understood(part.from, end)}`;
   if (kind === "crack" && GONE_WITH.test(after)) {
     beginRemoval(r, undefined);
     return;

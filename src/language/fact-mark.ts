@@ -36,6 +36,14 @@ function sizeFollows(r: FactReader, part: Mark): boolean {
   return next?.type === "figure" && next.dimension !== "mass" && next.dimension !== "temperature";
 }
 
+/** `22 thick, 80 dia, disc`: what was told as thickness is its height. */
+function discFrom(size: Body): void {
+  if (size.thicknessMm === undefined || size.widthMm !== undefined || size.heightMm !== undefined)
+    return;
+  size.heightMm = size.thicknessMm;
+  delete size.thicknessMm;
+}
+
 const RING_LABELS = /^(diameterMm|heightMm|thicknessMm)$/;
 const sizedAsRing = (r: FactReader, i: number): boolean => {
   const at = r.all.indexOf(r.parts[i] as Part);
@@ -170,8 +178,10 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
         /\bdis[ck]\b/.test(part.words) ||
         (parts.every((one) => one === part || one.type === "stop" || means(one, "filler")) &&
           sizeFollows(r, part)))
-    )
+    ) {
       put(ledger, sizeOf(ledger), "shape", value);
+      if (value === "disc") discFrom(sizeOf(ledger));
+    }
     return;
   }
   if (means(part, "noun") === "pipe" && figureLeft(r, i) && frame?.kind !== "removal") {

@@ -165,7 +165,10 @@ export function itemsOf(
       const spaced = !token.glued && next !== undefined && !next.glued;
       if (token.text === "~")
         items.push({ type: "mark", means: ["approx:yes"], words: "~", from: i, to: i + 1 });
-      else if ((token.text === "*" || (token.text === "/" && !spaced)) && figureNext)
+      else if (
+        (token.text === "*" || (token.text === "/" && !spaced && afterOrLabel(before))) &&
+        figureNext
+      )
         items.push({ type: "join", sign: token.text, from: i, to: i + 1 });
       else if (token.text === "-" && spaced && before?.type === "quantity" && falls(before.q, i))
         items.push({ type: "stop", sign: "-", hard: false, from: i, to: i + 1 });

@@ -91,7 +91,9 @@ export function joined(items: readonly Item[]): Part[] {
   let list: Fig[] = [];
   let linked = false;
   const close = (): void => {
-    if (list.length > 1 && list.length <= LONGEST_LIST) {
+    // `wide 30 mm/ 655 g`: no list.
+    const dimensions = new Set(list.flatMap((one) => one.dimension ?? []));
+    if (list.length > 1 && list.length <= LONGEST_LIST && dimensions.size <= 1) {
       shareUnits(list);
       for (const one of list) {
         one.chain = chain;

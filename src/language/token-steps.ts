@@ -14,6 +14,9 @@ const DIGIT_WORDS: Readonly<Record<string, string>> = {
   l8: "late",
   str8: "straight",
 };
+/** An ingot is wider, mm. Common practice, no source; 20 to 40. */
+const NARROWEST_MM = 20;
+
 /** `ingot RB2`: letters and a number in one are a name. */
 function withMarks(tokens: readonly Token[]): readonly Token[] {
   const out: Token[] = [];
@@ -26,13 +29,23 @@ function withMarks(tokens: readonly Token[]): readonly Token[] {
       token.whole &&
       token.text.length <= 3 &&
       word?.kind === "word" &&
-      word.text.length >= 2 &&
+      // `ingot W9`: no ingot is so narrow.
+      (word.text.length >= 2 ||
+        (/^[wltd]$/.test(word.text) && lead === "ingot" && token.value < NARROWEST_MM)) &&
       word.text.length <= 4 &&
       /^(ingot|ing|called|named|name|to|onto|on)$/.test(lead) &&
       !UNIT_OF_WORD.has(word.text) &&
       !/^(ht|heat|no|nr|melt|bar)$/.test(word.text);
     if (mark && word)
       out[out.length - 1] = { ...word, text: word.text + token.text, end: token.end };
+    // `ingot 12B`.
+    else if (
+      token.glued &&
+      /^[abdeijlnopqruvyz]$/.test(token.text) &&
+      word?.kind === "number" &&
+      /^(ingot|ing|called|named)$/.test(lead)
+    )
+      out[out.length - 1] = { ...word, kind: "word", text: word.text + token.text, end: token.end };
     // `b4 its too cold`, `str8ened`.
     else if (
       token.glued &&
@@ -107,15 +120,19 @@ const echoesDropped = (tokens: readonly Token[]): readonly Token[] =>
 
 /** `ingot no. 9`: the full stop belongs to the word. */
 const withoutDots = (tokens: readonly Token[]): readonly Token[] =>
-  tokens.filter(
-    (token, i) =>
-      !(
-        token.text === "." &&
-        token.glued &&
-        /^(no|nr|num|ca|approx|circa|temp|dia|wt|abt)$/.test(tokens[i - 1]?.text ?? "") &&
-        tokens[i + 1]?.kind === "number"
-      ),
-  );
+  tokens.filter((token, i) => {
+    const [before, next] = [tokens[i - 1]?.text ?? "", tokens[i + 1]];
+    // `new ingot, no 48`.
+    if (token.text === "," && before === "ingot")
+      return !(/^(no|nr|number)$/.test(next?.text ?? "") && tokens[i + 2]?.kind === "number");
+    return !(
+      token.text === "." &&
+      token.glued &&
+      DOTTED_WORD.test(before) &&
+      next?.kind === "number"
+    );
+  });
+const DOTTED_WORD = /^(no|nr|num|ca|approx|circa|temp|dia|wt|abt)$/;
 
 /** Two words that speech writes for one. */
 const PAIRS: Readonly<Record<string, string>> = {

@@ -165,7 +165,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "route:ring":
     "punch it out and open the ring, punch out the pipe and open the ring, punch the pipe out and open the ring, ring route, the ring route, route ring, punch it and open the ring, pipe punched out, go with a ring, make a ring of it, ring way, punch and open, as a ring with the pipe punched out, punch the pipe and open it up, punch and open the ring, punch the pipe out, open it as a ring, punch the pipe out and open it up, punch it and open it up, punch out the pipe and open it up, as a ring, open into a ring, open it into a ring, punch the pipe out and open into a ring",
   "split:yes":
-    "cut into two blades, one bar cut into two blades, one bar cut in two, split in two, split it in two, two blades from one bar, two blades out of one bar, two blades from the bar, cut in two, cut it in two, split into two, split it into two, split the bar in two, split the bar, middle in the tangs, with the middle in the tangs, doubtful middle in the tangs, two blades from this bar, tangs in the middle, split in the middle, split the bar into two blades, split it into two blades, split into two blades, two blades out of this bar, two blades from it, two blades tang to tang, tangs to the middle, halve the bar, split this one in two, split this in two, split this bar in two, split that in two, split the block in two, both tangs in the middle, two from one bar",
+    "split bar in two, split the bar in two, cut the bar in two, bar in two, cut into two blades, one bar cut into two blades, one bar cut in two, split in two, split it in two, two blades from one bar, two blades out of one bar, two blades from the bar, cut in two, cut it in two, split into two, split it into two, split the bar in two, split the bar, middle in the tangs, with the middle in the tangs, doubtful middle in the tangs, two blades from this bar, tangs in the middle, split in the middle, split the bar into two blades, split it into two blades, split into two blades, two blades out of this bar, two blades from it, two blades tang to tang, tangs to the middle, halve the bar, split this one in two, split this in two, split this bar in two, split that in two, split the block in two, both tangs in the middle, two from one bar",
 
   // Charges of a melt.
   "what:charge":
@@ -271,7 +271,10 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   thick: "thck, thk'd, thik, thic, thickk",
   between: "betwen, betwean, btwn, beween",
   make: "mke, mak, amke, mk",
-  not: "nt",
+  not: "nt, nto",
+  double: "dubble, duble, doulbe, dbl",
+  last: "lats, lsat",
+  cooled: "coold, colled, cooed, coolled",
   now: "nw",
   heavy: "hvy",
   back: "bak, bck, bk",
@@ -301,7 +304,7 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   "she's": "shes",
   "he's": "hes",
   from: "frm, fr",
-  with: "wth",
+  with: "wth, wiht, wtih, whit",
   because: "cos, coz, cuz",
   twenty: "twenny, twenney",
   thirty: "thirdy",
@@ -327,7 +330,6 @@ export const SHORTHAND: Readonly<Record<string, string>> = {
   squared: "sqd, sq'd",
   normalised: "norm'd, normd, nrmlsd",
   blades: "blds",
-  double: "dbl",
   little: "lil, lill",
   "today's": "todays",
   "yesterday's": "yesterdays",
