@@ -41,6 +41,8 @@ function questionInside(
   // `20 by 30 by 150 will two blades fit`.
   if (willAsk) return told && !asksFirst;
   if (!asks && !begins) return false;
+  // `how hot should I be`: one question.
+  if (asksFirst && part.words === "should i") return false;
   // `what's next and how much have I lost`: two.
   if (linked && current.some((one) => means(one, "about") !== undefined)) return true;
   return means(before, "ask") === undefined && means(before, "about") === undefined;

@@ -80,6 +80,12 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
   if (means(part, "split") !== undefined) return routeMark(r, undefined, true);
   if (means(part, "gone") !== undefined) return goneMark(r, part, i);
   if (kind === "heat" || means(part, "say") === "next heat") return heatMark(r, part, i);
+  // `route spine split`: how the bar is to be cut.
+  if (
+    part.words === "split" &&
+    parts.some((one) => means(one, "route") !== undefined || means(one, "kind") === "route")
+  )
+    return routeMark(r, undefined, true);
   if (kind === "crack" || (/^hairlines?\b/.test(part.words) && frame?.kind !== "removal"))
     return crackMark(r, part, i);
   if (operation === "punch" && !talk.heat && !isHot(r)) {

@@ -26,7 +26,7 @@ const SCORES: readonly { readonly about: string; readonly says: RegExp }[] = [
   },
   {
     about: "next",
-    says: /\b(should i go|how thin|how far (down|out)|next|after this|from here|now what|bring it (down )?to|take it to|aim(ing)? (for|at)|target|size to (hit|aim|forge|go)|what size (now|should|do)|ought to|should i (do|forge|hit|draw|bring)|do i (do|forge|hit) (now|next)?|what do i do)\b/,
+    says: /\b(how hot (?:should|do|must)|(?:temp|temperature|colour|color) (?:should|to)|should i go|how thin|how far (down|out)|next|after this|from here|now what|bring it (down )?to|take it to|aim(ing)? (for|at)|target|size to (hit|aim|forge|go)|what size (now|should|do)|ought to|should i (do|forge|hit|draw|bring)|do i (do|forge|hit) (now|next)?|what do i do)\b/,
   },
   {
     about: "day",
@@ -34,7 +34,7 @@ const SCORES: readonly { readonly about: string; readonly says: RegExp }[] = [
   },
   {
     about: "summary",
-    says: /\b(summary|sum(med)? (it|this|that|them|up)|wrap (it|this|that) (all )?up|whole story|story (of|so far)|in a few lines|recap|the card|from start to finish|everything (so far|about|on|we know)|history|overview)\b/,
+    says: /\b((?:temp|temperature|colour|color) was|summary|sum(med)? (it|this|that|them|up)|wrap (it|this|that) (all )?up|whole story|story (of|so far)|in a few lines|recap|the card|from start to finish|everything (so far|about|on|we know)|history|overview)\b/,
   },
   {
     about: "status",

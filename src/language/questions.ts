@@ -149,6 +149,9 @@ export function isQuestion(clause: Clause, context: ReadingContext, sentence: Se
 
 const isQuestionFiller = (part: Part): boolean =>
   part.type === "mark" && (means(part, "ask") !== undefined || part.words === "size");
+/** `how hot should I be`, `what colour should it be`: of the heat that comes. */
+const WARM =
+  /\b(how hot (should|do|does|must)|what (temp|temperature|colour|color|heat) (should|do|does|to))\b/;
 /** Groups of words that make a question one about steel. */
 const TRADE = [
   "kind",
@@ -185,6 +188,8 @@ export function readQuestion(
     parts.some((part) => part.type === "mark" && /^(dagger|sword)s?$/.test(part.words)) ||
     (has("goal") && parts.some((part) => means(part, "goal") === "blade"));
   const charged = asksCharge(parts.filter((part) => part.type !== "stop"));
+  if (says(WARM)) about = "next";
+  else if (says(/\bwhat (temp|temperature|colour|color) was\b/)) about = "summary";
   if (charged) about = "plan";
   else if (says(/\bwhat if\b|\bif i\b|\bif we\b/)) about = "plan";
   else if (about === undefined || (about === "next" && words.trim() === "next" && false)) {
