@@ -66,6 +66,11 @@ function askWeight(r: FactReader, fig: Fig): void {
 }
 /** Behind `to` a lower figure is a size. Common practice, no source; 100 to 300. */
 const COLDEST_TOLD_C = 200;
+/** `5 g gone`. */
+const isGone = (r: FactReader, i: number): boolean => {
+  const next = r.parts[i + 1];
+  return next !== undefined && /^(is |was |all )?gone$/.test(textOf(r, next));
+};
 const HOLE = /^(the |a )?holes?$/;
 const textOf = (r: FactReader, part: Part): string => r.sentence.lower(part.from, part.to);
 /** What an ingot of this trade may weigh (common practice, range of what is offered to choose from). */
@@ -222,7 +227,7 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
       put(ledger, beginRemoval(r, undefined), "massG", fig.value, fig);
       return;
     }
-    if (offAfter(r, i)) {
+    if (offAfter(r, i) || isGone(r, i)) {
       put(ledger, beginRemoval(r, undefined), "massG", fig.value, fig);
       return;
     }

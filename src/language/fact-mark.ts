@@ -86,7 +86,10 @@ export function takeMark(r: FactReader, part: Mark, i: number) {
     parts.some((one) => means(one, "route") !== undefined || means(one, "kind") === "route")
   )
     return routeMark(r, undefined, true);
-  if (kind === "crack" || (/^hairlines?\b/.test(part.words) && frame?.kind !== "removal"))
+  if (
+    kind === "crack" ||
+    (/^hairlines?\b/.test(part.words) && (frame?.kind !== "removal" || ledger.soft))
+  )
     return crackMark(r, part, i);
   if (operation === "punch" && !talk.heat && !isHot(r)) {
     beginRemoval(r, "punch");

@@ -47,6 +47,9 @@ const HEARD: readonly { word: string; before: RegExp; after: RegExp; is: string 
       /^(\d|in|at|about|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|a)/,
     is: "weighs",
   },
+  { word: "hear", before: /^/, after: /^(\d+|no|number)$/, is: "heat" },
+  { word: "heart", before: /^/, after: /^(\d+|no|number)$/, is: "heat" },
+  { word: "head", before: /^/, after: /^(\d+|no|number)$/, is: "heat" },
   { word: "root", before: /^(spine|face|end|ring)$/, after: /^(please|and|for|)$/, is: "route" },
   {
     word: "saw",

@@ -24,6 +24,7 @@ function neighbour(parts: readonly Part[], from: number, step: 1 | -1): number |
   return undefined;
 }
 
+const wordOf = (part: Part | undefined): string => (part?.type === "mark" ? part.words : "");
 const isNumberOf = (before: Part | undefined, fig: Fig): boolean =>
   means(before, "kind") === "melt" &&
   fig.q.whole &&
@@ -102,6 +103,9 @@ export function labelled(parts: Part[], ingotTalk: boolean): Part[] {
     // `17x35x220 weighs 1020`: a figure of a list is a size.
     if (label === "massG" && leftFig?.chain !== undefined && leftFig.dimension !== "mass")
       leftFig = undefined;
+    // `new ingot no 23 carbon 1.3`: its name.
+    const numbered = /^(no|no\.|nr|number|ingot)$/.test(wordOf(parts[(left ?? 0) - 1]));
+    if (label === "carbonPct" && numbered && leftFig?.q.whole && rightFig) leftFig = undefined;
     if (label === "carbonPct" && leftFig?.chain !== undefined && rightFig) leftFig = undefined;
     // `melt 3 carbon 1.4`: the number names the melt.
     const leads = noun !== undefined || label === "carbonPct";

@@ -151,6 +151,10 @@ export function unitAt(
         return undefined;
       return found("s");
     case "c":
+      // `71x24 C 1.45 %`: carbon.
+      if (!glued && tokens[at + 1]?.kind === "number" && text(tokens, at + 2) === "%")
+        return undefined;
+      return found(name);
     case "f":
     case "k":
       return found(name);

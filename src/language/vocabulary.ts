@@ -67,7 +67,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
 
   // Ways to take steel away.
   "removal:grind":
-    "grind, ground, grinding, grinded, sanded, sanding, linished, linishing, linisher, belted, grinder, belt grinder, angle grinder, ground off, ground out, ground away, flap disc, surface ground",
+    "grindstone, grind, ground, grinding, grinded, sanded, sanding, linished, linishing, linisher, belted, grinder, belt grinder, angle grinder, ground off, ground out, ground away, flap disc, surface ground",
   "removal:chisel":
     "chisel, chiselled, chiseled, chiselling, chiseling, chisel out, chiselled out, chiseled out, hot chisel, hot cut out",
   "removal:cut":
