@@ -1,8 +1,8 @@
 /** Where a figure goes: to the open frame if that takes it, else to the size, the weight or the heat. */
-import { G_PER_OUNCE, G_PER_POUND } from "../units/index.js";
 import { doubtAbout } from "./doubts.js";
 import { crackFigure } from "./fact-crack.js";
 import { takeTemperature } from "./fact-heat.js";
+import { takeMass } from "./fact-mass.js";
 import { counts, elsewhere } from "./fact-no-size.js";
 import {
   ahead,
@@ -18,14 +18,14 @@ import {
   understood,
   wordsAt,
 } from "./fact-reader.js";
-import { removalFigure, removalMass } from "./fact-removal.js";
+import { removalFigure } from "./fact-removal.js";
 import { sizeFigure } from "./fact-size.js";
+import { isBareTemperature } from "./fact-temperature.js";
 import { figureLabel } from "./figure-label.js";
 import { finishFigure, goalFigure } from "./frame-blade.js";
 import { ingotFigure } from "./frame-ingot.js";
 import { isCarbon, meltFigure } from "./frame-melt.js";
 import { shopFigure } from "./frame-shop.js";
-import { TEMP_FROM_C, TEMP_TO_C, TEMP_TO_F } from "./heat-number.js";
 import { closeFrame, heatsOf, isLength, mm, put, sizeOf } from "./ledger.js";
 import { type Fig, means, type Part } from "./parts.js";
 
@@ -42,44 +42,10 @@ function crackAfterFigures(parts: readonly Part[], at: number): boolean {
   return false;
 }
 
-/** `weighs fifteen` in an inch chat: ounces, pounds or grams? */
-function askWeight(r: FactReader, fig: Fig): void {
-  const units = [
-    ["oz", G_PER_OUNCE],
-    ["lb", G_PER_POUND],
-    ["g", 1],
-  ] as const;
-  doubtAbout(r.ledger, {
-    about: "unit",
-    choices: units
-      .map(([unit, grams]) => ({ unit, massG: fig.value * grams }))
-      .filter(({ massG }) => massG >= LIGHTEST_G && massG <= HEAVIEST_G)
-      .map(({ unit, massG }) => ({
-        label: `${Math.round(fig.value * 1000) / 1000} ${unit}`,
-        body: { kind: "size", massG },
-      })),
-    of: undefined,
-    figs: [fig],
-  });
-  fig.used = true;
-  r.ledger.touched += 1;
-}
-/** Behind `to` a lower figure is a size. Common practice, no source; 100 to 300. */
-const COLDEST_TOLD_C = 200;
-/** `5 g gone`. */
-const isGone = (r: FactReader, i: number): boolean => {
-  const next = r.parts[i + 1];
-  return next !== undefined && /^(is |was |all )?gone$/.test(textOf(r, next));
-};
 const HOLE = /^(the |a )?holes?$/;
 const textOf = (r: FactReader, part: Part): string => r.sentence.lower(part.from, part.to);
-/** What an ingot of this trade may weigh (common practice, range of what is offered to choose from). */
-const LIGHTEST_G = 10;
-const HEAVIEST_G = 10_000;
-
 export function takeFigure(r: FactReader, fig: Fig, i: number) {
-  const { ledger, parts, context, talk, sentence, all } = r;
-  const inch = r.context.units === "inch";
+  const { ledger, parts, context, talk, sentence } = r;
   const frame = ledger.frame;
   const coming = ahead(parts, i);
   if (fig.or !== undefined) {
@@ -132,65 +98,8 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
     put(ledger, melt, "carbonPct", fig.value, fig);
     return;
   }
-  if (
-    fig.dimension === undefined &&
-    fig.label === undefined &&
-    fig.value >= TEMP_FROM_C &&
-    /^(temperature|temp|temps|temperature is|temp is)$/.test(wordsAt(r, i - 1))
-  )
-    return takeTemperature(r, fig);
+  if (isBareTemperature(r, fig, i)) return takeTemperature(r, fig);
   const chained = fig.chain !== undefined;
-  const bareTemp =
-    fig.dimension === undefined &&
-    !chained &&
-    fig.label === undefined &&
-    !fig.inches &&
-    !(
-      r.direction !== undefined &&
-      nearDirection(r, i) &&
-      wordsAt(r, i - 1) !== "at" &&
-      // No bar is 500 mm thick.
-      !(r.direction === "down" && fig.value >= TEMP_FROM_C)
-    );
-  if (bareTemp && !frame?.kind.match(/^(goal|finish|ingot|melt)$/)) {
-    const beside = ledger.heats.length > 0;
-    const after = parts[i - 1];
-    const at =
-      after?.type === "mark" &&
-      /^(at|around|about|roughly|to|in at|approx|circa|~|somewhere around|reheated to|back up to|brought up to)$/.test(
-        after.words,
-      );
-    if (
-      beside &&
-      fig.value >= TEMP_FROM_C &&
-      fig.value <= (inch ? TEMP_TO_F : TEMP_TO_C) &&
-      ledger.heats[0]?.temperatureC === undefined
-    )
-      return takeTemperature(r, fig);
-    // `h6 2450`: asked about as a temperature.
-    const numbered = parts[i - 1]?.type === "number of heat" && fig.value > TEMP_TO_C;
-    if (beside && numbered && fig.q.whole && ledger.heats[0]?.temperatureC === undefined)
-      return takeTemperature(r, fig);
-    const free = !frame || (wordsAt(r, i - 1) === "at" && /^(removal|crack)$/.test(frame.kind));
-    const hottest = inch && (talk.heat || talk.worked) ? TEMP_TO_F : TEMP_TO_C;
-    if (!beside && free && fig.value >= TEMP_FROM_C && fig.value <= hottest) {
-      // `960 this time, heat 5`; `pulled it at 955`.
-      const told = all.some((one) => one.type === "figure" && one.dimension === "temperature");
-      const strange = parts.some((one) => one.type === "unknown");
-      if (
-        !told &&
-        (talk.heat || (i === 0 && talk.worked)
-          ? i === 0 ||
-            /^(at|around|about|roughly|nearly|between|in between)$/.test(wordsAt(r, i - 1))
-          : /^(at|back up to|up to)$/.test(wordsAt(r, i - 1)) && !strange)
-      )
-        return takeTemperature(r, fig);
-    }
-    // `drew h6 to 27`: no temperature.
-    const size = wordsAt(r, i - 1) === "to" && fig.value < COLDEST_TOLD_C;
-    if (beside && at && !size && r.justHeat && ledger.heats[0]?.temperatureC === undefined)
-      return takeTemperature(r, fig);
-  }
   if (fig.label === "positionMm" && frame?.kind === "removal") {
     fig.label = undefined;
     put(ledger, frame, "place", "tang");
@@ -198,50 +107,8 @@ export function takeFigure(r: FactReader, fig: Fig, i: number) {
   if (frame?.kind === "ingot" && ingotFigure(fig, parts, frame, ledger, context)) return;
   if (frame?.kind === "goal" && goalFigure(fig, parts, i, frame, ledger, context)) return;
   if (frame?.kind === "finish" && finishFigure(fig, parts, i, frame, ledger, context)) return;
-  if (fig.dimension === "mass") {
-    // `ingot out 702 g from a 745 g charge`.
-    if (/charge/.test(wordsAt(r, i + 1)) && talk.melt) {
-      const melt = ledger.bodies.find((body) => body.kind === "melt") ?? fresh(r, { kind: "melt" });
-      if (melt.massG === undefined && put(ledger, melt, "massG", fig.value, fig)) return;
-    }
-    if (frame?.kind === "removal" && removalMass(r, fig, frame)) return;
-    // `ground three grams off the edge and two grams off the spine`.
-    if (frame?.kind === "removal" && frame.massG !== undefined && offAfter(r, i)) {
-      const { method } = frame;
-      closeFrame(ledger);
-      const body = beginRemoval(r, typeof method === "string" ? method : undefined);
-      put(ledger, body, "massG", fig.value, fig);
-      return;
-    }
-    const other =
-      frame?.kind === "removal" &&
-      frame.massG !== undefined &&
-      coming?.kind === "removal" &&
-      coming.gap === 1;
-    if (other) closeFrame(ledger);
-    if (
-      (frame?.kind !== "removal" || other) &&
-      coming?.kind === "removal" &&
-      (fig.label === undefined || frame?.kind !== "crack")
-    ) {
-      put(ledger, beginRemoval(r, undefined), "massG", fig.value, fig);
-      return;
-    }
-    if (offAfter(r, i) || isGone(r, i)) {
-      put(ledger, beginRemoval(r, undefined), "massG", fig.value, fig);
-      return;
-    }
-    // `lopped the tip off, lost 14 g, weighs 528 g, 188 long`: from here on the piece is told.
-    if (frame?.kind === "removal" && frame.massG !== undefined) closeFrame(ledger);
-    if (put(ledger, sizeOf(ledger), "massG", fig.value, fig)) return;
-    return;
-  }
-  if (fig.label === "massG" && fig.dimension === undefined) {
-    const grams = inch ? undefined : fig.value;
-    if (grams !== undefined) put(ledger, sizeOf(ledger), "massG", grams, fig);
-    else askWeight(r, fig);
-    return;
-  }
+  if (fig.dimension === "mass" || (fig.label === "massG" && fig.dimension === undefined))
+    return takeMass(r, fig, i, coming);
   if (!isLength(fig)) return;
   // `down to seventeen thick from twenty`: what it was.
   if (
