@@ -50,6 +50,8 @@ const DENSITY_G_PER_MM3 = 7.85e-3;
  * half of its box. Common practice, no source; 1.5 to 2.
  */
 const LOOSEST = 1.9;
+/** Up to so many heats nothing is tapered yet. Common practice, no source; 3 to 8. */
+const BOXY_HEATS = 5;
 
 const FIELDS = ["thicknessMm", "widthMm", "lengthMm", "diameterMm", "heightMm"] as const;
 
@@ -86,8 +88,11 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
   // A bar longer than its weight allows.
   const weight = typeof weighed === "number" ? weighed : massG;
   const space = volume({ ...piece, ...body });
+  // Before the first taper a piece fills its box.
+  const boxy = context.ingot?.massG !== undefined && (context.ingot.heats ?? 0) <= BOXY_HEATS;
+  const looseness = boxy && weight === context.ingot?.massG ? GROWTH : LOOSEST;
   const fitsWeight = (now: Body): boolean =>
-    (volume({ ...piece, ...now }) ?? 0) * DENSITY_G_PER_MM3 <= (weight ?? 0) * LOOSEST;
+    (volume({ ...piece, ...now }) ?? 0) * DENSITY_G_PER_MM3 <= (weight ?? 0) * looseness;
   const solid = body.shape !== "ring" && piece.shape !== "ring";
   if (solid && weight !== undefined && space !== undefined && said.length >= 3 && !fitsWeight(body))
     return doubt(ledger, context, {

@@ -4,9 +4,10 @@ import type { Clause } from "./clauses.js";
 import type { ReadingContext } from "./context.js";
 import { begun } from "./fact-reader.js";
 import { readFacts, type Talk, understood } from "./facts.js";
+import { isCarbon } from "./frame-melt.js";
 import { addOperation, type Body, closeFrame, type Ledger, mm, open } from "./ledger.js";
 import { leftovers } from "./leftovers.js";
-import { means, type Part } from "./parts.js";
+import { type Fig, means, type Part } from "./parts.js";
 import { isQuestion, readQuestion } from "./questions.js";
 import type { Sentence } from "./sentence.js";
 import { readSettings, wished } from "./settings.js";
@@ -80,6 +81,28 @@ function follows(clause: Clause, all: readonly Part[]): "crack" | "removal" | un
 
 const hasFigure = (parts: readonly Part[]): boolean =>
   parts.some((part) => part.type === "figure" && part.q.to > part.q.from && !part.q.ordinal);
+
+/** `carbon 1.5`, `a puck`, `shape puck`, `flat bottomed`: told later, of the ingot in hand. */
+function moreOfIngot(content: readonly Part[], ledger: Ledger): Body | undefined {
+  if (ledger.bodies.length > 0 || ledger.frame) return undefined;
+  const [figure, ...others] = content.filter((part): part is Fig => part.type === "figure");
+  if (
+    figure &&
+    others.length === 0 &&
+    isCarbon(figure) &&
+    content.every((part) => part === figure || ofCarbon(part))
+  ) {
+    figure.used = true;
+    return { kind: "ingot", carbonPct: figure.value };
+  }
+  const [shape, ...rest] = content;
+  const told = means(shape, "ingotshape");
+  return told !== undefined && rest.length === 0 ? { kind: "ingot", shape: told } : undefined;
+}
+const ofCarbon = (part: Part): boolean =>
+  means(part, "adj") === "carbonPct" ||
+  means(part, "noun") === "carbonPct" ||
+  means(part, "unit") === "c";
 
 /** Facts that say nothing but their kind, among words that are not understood, with nothing about them in what follows. */
 function isRemark(
@@ -214,6 +237,12 @@ export function readClause(
         else ledger.where.positionMm = mm(part, context);
         part.used = true;
       }
+      return;
+    }
+    const more = talk.melt || talk.ingot ? undefined : moreOfIngot(content, ledger);
+    if (more) {
+      open(ledger, more);
+      ledger.trace.push("rule: more of the ingot in hand");
       return;
     }
     const later = aheadAt(parts, sentence);

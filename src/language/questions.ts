@@ -15,6 +15,8 @@ const isTalk = (part: Part): boolean =>
   part.type === "mark" &&
   part.means.every((one) => one.startsWith("filler:") || one.startsWith("say:no"));
 
+const NUMBERED =
+  /^(?:status|summary|card|plan|loss|losses|sum up|recap)(?: ingot| number| no| #)* ?#?(\d{1,3})$/;
 const BRIEF =
   /^(?:the |a |full )?(?:day|day sheet|plan|status|summary|card|sum up|losses|loss|next|next size|cracks)\s+(?:of|for|on)\s+(.+?)(?:\s+please)?$/;
 
@@ -25,6 +27,9 @@ function askedOf(clause: Clause, context: ReadingContext, sentence: Sentence): s
   if (clause.parts.length < 2 || !clause.parts.some((part) => means(part, "about") !== undefined))
     return undefined;
   const words = sentence.lower(first?.from ?? 0, last?.to ?? 0);
+  // `status 2`, `summary ingot 2`.
+  const short = NUMBERED.exec(words)?.[1];
+  if (short !== undefined) return short;
   const rest = BRIEF.exec(words)?.[1];
   if (rest === undefined) return undefined;
   const known = knownName(rest, context);

@@ -20,6 +20,7 @@ import { normalise } from "./text.js";
 import { tokenise } from "./tokens.js";
 import { momentsIn } from "./when.js";
 
+const ON_INGOT = /\b(?:on|for|this (?:is|was)) ingot \S+\s*[.!]*\s*$/i;
 /** Longer messages are read up to here; the rest is handed back unread. */
 const LONGEST = 8000;
 
@@ -120,10 +121,17 @@ export function readMessage(text: string, told: ReadingContext): Reading {
             (part.dimension === "mass" && rest.some((one) => means(one, "kind") === "hammer"))),
       ),
     };
-    startFrame(rest, ledger, talk);
+    startFrame(rest, ledger, talk, context);
     for (const clause of clauses)
       if (!ledger.ended) readClause(clause, rest, ledger, context, talk, sentence, unread);
   }
+  // `heat 3 at 900 on ingot 1`: everything is told of that one.
+  const last = ledger.bodies.at(-1);
+  const named =
+    last?.kind === "switch" ||
+    (last?.kind === "ingot" && Object.keys(last).every((key) => key === "kind" || key === "name"));
+  if (named && ledger.bodies.length > 1 && ON_INGOT.test(head))
+    ledger.bodies.unshift(...ledger.bodies.splice(-1));
   if (tail !== "") unread.push(tail);
   const said = parts.some((part) => !bare(part));
   return readingOf(text, context, ledger, unread, sentence, said);
