@@ -77,12 +77,61 @@ function answered(
       return { reading, settles: { ask: open, index: undefined } };
     }
   }
+  const figure = figureAnswered(incoming, open, read);
+  if (figure !== undefined) return figure;
   const reading = read(incoming.text, open.about);
   const setting = reading.drafts.some(({ body }) => body.kind === "setting");
   return isSetup(open.about) && setting
     ? { reading, settles: { ask: open, index: undefined } }
     : { reading };
 }
+
+/** A bare figure, with its unit or without. */
+const FIGURE =
+  /^(?:no[ ,]+)?(\d+(?:[.,]\d+)?(?: \d\/\d+)?)\s*(mm|cm|in|"|g|kg|oz|lb|°?[cf])?[.!]?$/i;
+/** How a figure of a field is said, for reading it as any other. */
+const SAID: Readonly<Record<string, (figure: string) => string>> = {
+  temperatureC: (figure) => `heat at ${figure}`,
+  massG: (figure) => `weighs ${/[a-z]/i.test(figure) ? figure : `${figure} g`}`,
+  thicknessMm: (figure) => `${figure} thick`,
+  widthMm: (figure) => `${figure} wide`,
+  lengthMm: (figure) => `${figure} long`,
+  diameterMm: (figure) => `${figure} across`,
+  heightMm: (figure) => `${figure} high`,
+};
+
+/** `925` to a question about one figure: that figure, in the entry that was asked about. */
+function figureAnswered(
+  incoming: Incoming,
+  open: OpenAsk,
+  read: (text: string, expects: string | undefined) => Reading,
+): Heard | undefined {
+  const words = FIGURE.exec(incoming.text.trim());
+  const bodies = open.choices.flatMap(({ drafts }) =>
+    (drafts as readonly Draft[]).map(({ body }) => body),
+  );
+  const [first] = bodies;
+  if (words === null || first === undefined || open.about !== "slip") return undefined;
+  const asked = Object.keys(SAID).filter(
+    (field) => new Set(bodies.map((body) => figureOf(body, field))).size > 1,
+  );
+  const [field] = asked;
+  if (field === undefined || asked.length > 1) return undefined;
+  const said = SAID[field]?.(`${words[1]}${words[2] ?? ""}`) ?? "";
+  const reading = read(said, undefined);
+  const value = reading.drafts
+    .map(({ body }) => figureOf(body, field))
+    .find((one) => one !== undefined);
+  if (value === undefined || reading.ask !== undefined) return undefined;
+  const body = { ...first, [field]: value } as DraftBody;
+  return {
+    reading: { ...nothing(incoming), drafts: [{ body, implied: [], confidence: 1 }] },
+    settles: { ask: open, index: undefined },
+  };
+}
+
+const figureOf = (body: DraftBody, field: string): unknown =>
+  (body as unknown as Readonly<Record<string, unknown>>)[field];
 
 function pressed(incoming: Incoming, ask: OpenAsk | undefined): Heard {
   const press = readCode(incoming.text);

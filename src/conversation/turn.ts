@@ -10,6 +10,7 @@ import { attachment } from "./attachment.js";
 import { AT_THE_FIRE, askButtons, button } from "./buttons.js";
 import { adviceLines } from "./forge.js";
 import { givenUpLines } from "./given-up-line.js";
+import { injuryLine } from "./injury.js";
 import { RANK, type RankedLine, shortest } from "./lines.js";
 import { meltLines } from "./melt-lines.js";
 import { meltsAfter } from "./melts-now.js";
@@ -54,7 +55,9 @@ export function compose(input: TurnInput): Turn {
   const answers = answerQuestions({ ...input, shop, units });
   lines.push(...answers.lines);
   long.push(...answers.long);
-  if (heard.reading.unread.length > 0) {
+  const hurt = injuryLine(incoming.text);
+  if (hurt !== undefined) lines.unshift({ rank: RANK.readBack, text: hurt, bold: true });
+  else if (heard.reading.unread.length > 0) {
     lines.push({ rank: RANK.unread, text: unreadLine(heard.reading.unread) });
   }
   if (heard.wants === "stale") lines.push({ rank: RANK.issue, text: "Already answered." });

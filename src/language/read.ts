@@ -7,7 +7,7 @@ import type { ReadingContext } from "./context.js";
 import { correctionIn } from "./correction-in.js";
 import { readingOf } from "./drafts.js";
 import { itemsOf, unitHints } from "./items.js";
-import { type Ledger, newLedger, open } from "./ledger.js";
+import { imply, type Ledger, newLedger, open } from "./ledger.js";
 import { means, type Part } from "./parts.js";
 import { partsOf } from "./parts-of.js";
 import { repaired } from "./self-repair.js";
@@ -125,6 +125,7 @@ export function readMessage(text: string, told: ReadingContext): Reading {
     for (const clause of clauses)
       if (!ledger.ended) readClause(clause, rest, ledger, context, talk, sentence, unread);
   }
+  throughCrack(ledger, context, head);
   // `heat 3 at 900 on ingot 1`: everything is told of that one.
   const last = ledger.bodies.at(-1);
   const named =
@@ -135,6 +136,20 @@ export function readMessage(text: string, told: ReadingContext): Reading {
   if (tail !== "") unread.push(tail);
   const said = parts.some((part) => !bare(part));
   return readingOf(text, context, ledger, unread, sentence, said);
+}
+
+const THROUGH =
+  /\b(?:(?:right|all the way|clean|straight) (?:through|thru)|through and through|(?:through|thru) the whole)\b/i;
+/** `it cracked right through`: as deep as the piece is thick, as far as that is known. */
+function throughCrack(ledger: Ledger, context: ReadingContext, text: string): void {
+  const [crack, ...others] = ledger.bodies.filter((body) => body.kind === "crack");
+  if (!crack || others.length > 0 || crack.depthMm !== undefined || !THROUGH.test(text)) return;
+  crack.severity ??= "large";
+  const { piece } = context.ingot ?? {};
+  const depthMm = piece?.thicknessMm ?? piece?.heightMm;
+  if (depthMm === undefined) return;
+  crack.depthMm = depthMm;
+  imply(ledger, crack, "depthMm");
 }
 
 function noteLedger(note: string | undefined, text: string): Ledger {

@@ -29,6 +29,9 @@ function belongs(state: IngotState, body: DraftOf<"ingot">): boolean {
     body.pipeDepthMm !== undefined ||
     body.pipeDiameterMm !== undefined;
   if (!saysBody) return saysDetail || body.name !== undefined;
+  // `it's a puck`, said later: of this one.
+  const said = fields.filter((field) => body[field] !== undefined);
+  if (said.length === 1 && said[0] === "shape" && !isEnded(state)) return true;
   if (isEnded(state) || state.heats.length > 0 || state.piece !== undefined) return false;
   return fields.every((field) => body[field] === undefined || state.facts[field] === undefined);
 }

@@ -71,6 +71,9 @@ function agrees(known: MeltFacts, said: MeltFacts): boolean {
       known[field] === undefined || said[field] === undefined || known[field] === said[field],
   );
   const parts = said.charge ?? [];
+  // Weighed in after an ingot came out: another melt, though of the same materials.
+  const charged = parts.length > 0 || said.massG !== undefined;
+  if (known.ingotG !== undefined && charged && said.ingotG === undefined) return false;
   return same && parts.every(({ what, massG }) => !isOther(known, what, massG));
 }
 
