@@ -48,6 +48,9 @@ export function hear(
     ({ label }) => label.toLowerCase() === words.toLowerCase().replace(/[.!]$/, ""),
   );
   if (index >= 0) return chosen(incoming, open, index);
+  // `2`: the second, as the terminal numbers them.
+  const number = /^[1-9]$/.test(words) ? Number(words) : 0;
+  if (number >= 1 && number <= open.choices.length) return chosen(incoming, open, number - 1);
   return answered(incoming, open, read);
 }
 
