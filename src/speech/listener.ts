@@ -155,15 +155,15 @@ function hear(
   const fit = Number.isFinite(bare) ? (first.score - bare) / frames : Number.NEGATIVE_INFINITY;
   const alone = traced?.figures.some(({ kind }) => kind === "said") ?? false;
   const asked = alone && asksFigure(context);
-  const forLog = isForTheLog({
-    fit,
-    covered: words.reduce((sum, { lengthS }) => sum + lengthS, 0) / soundingS(samples, SPEECH_HZ),
-    words: words.length,
-    lead: isOpen({ fit, asked }) ? leadOf(parts, samples, first.score) : undefined,
-    asked,
-  });
+  const covered =
+    words.reduce((sum, { lengthS }) => sum + lengthS, 0) / soundingS(samples, SPEECH_HZ);
+  const lead = isOpen({ fit, asked, covered, words: words.length })
+    ? leadOf(parts, samples, first.score)
+    : undefined;
   const best = chosen(parts, traced?.figures, first, samples, context);
-  return { ...best, words, fit, alone, asked, forLog };
+  const rival = best.other !== undefined;
+  const forLog = isForTheLog({ fit, covered, words: words.length, lead, asked, rival });
+  return { ...best, words, fit, lead, alone, asked, forLog };
 }
 
 /** How far a score is ahead of plain talk, a frame. Undefined if plain talk has no way through the sound. */

@@ -15,6 +15,7 @@ const heard = (changes: Partial<Hearing> = {}): Hearing => ({
   alone: false,
   forLog: true,
   asked: false,
+  lead: undefined,
   ...changes,
 });
 const thirteen = { text: "ground off thirteen grams", figures: [13] };
@@ -22,7 +23,13 @@ const thirteen = { text: "ground off thirteen grams", figures: [13] };
 describe("who is heard again", () => {
   test.each([
     ["a note that fits and is far ahead", {}, 20, false],
-    ["a note that fits poorly", {}, 8, true],
+    ["a note that fits poorly", {}, 7, true],
+    ["a note that fits well enough", {}, 9, false],
+    ["clearly talk", { forLog: false, lead: -9 }, 3, false],
+    ["talk that plain talk is not far ahead of", { forLog: false, lead: -5 }, 3, true],
+    ["a refused note that fits well: words do not fill it", { forLog: false }, 9, false],
+    ["an answer that is asked about anyway", { asked: true, alone: true, margin: 400 }, 3, false],
+    ["a soft note that is asked about, but may be refused", { margin: 100 }, 3, true],
     ["a note that is not far ahead", { margin: 400 }, 20, true],
     ["a note that is asked about anyway", { margin: 100 }, 20, false],
     ["a note with no other figure near", { other: undefined, margin: 0 }, 20, true],
@@ -111,6 +118,15 @@ describe("a figure that was asked for may fit poorly", () => {
       doubtful: true,
     });
   });
+  test("poorer still, it is asked about with the figure next to it", () => {
+    const poor = { ...answer, fit: -10, other: "three oh eight" };
+    expect(wantsAnother(poor)).toBe(false);
+    expect(ofOne(poor)).toMatchObject({ other: "three oh eight", doubtful: true });
+  });
+  test("what stands beside it is a figure, not a sentence", () => {
+    const talk = heard({ text: "the eighth heat", figures: [8], forLog: false, fit: -11 });
+    expect(ofTwo({ ...answer, other: "three oh eight" }, talk)?.other).toBe("three oh eight");
+  });
   test("what no ears follow is refused all the same", () => {
     expect(ofTwo({ ...answer, forLog: false }, undefined)).toBeUndefined();
     expect(ofTwo({ ...answer, forLog: false }, { ...answer, forLog: false })).toBeUndefined();
@@ -118,7 +134,7 @@ describe("a figure that was asked for may fit poorly", () => {
 });
 
 describe("for the log, weighed against plain talk", () => {
-  const note = { fit: 2, covered: 1.2, words: 4, lead: 3, asked: false };
+  const note = { fit: 2, covered: 1.2, words: 4, lead: 3, asked: false, rival: true };
   test.each([
     ["a note", {}, true],
     ["a note heard softly, far ahead of plain talk", { fit: -5 }, true],
@@ -127,12 +143,17 @@ describe("for the log, weighed against plain talk", () => {
     ["words that do not fill the sound", { covered: 0.7 }, false],
     ["one word alone that fits poorly", { words: 1 }, false],
     ["a figure that was asked for", { fit: -5, lead: undefined, asked: true }, true],
+    ["an answer that fits poorly", { fit: -10, lead: undefined, asked: true }, true],
+    ["the same with no figure beside it", { fit: -10, asked: true, rival: false }, false],
+    ["an answer that fits worse than poorly", { fit: -13, asked: true }, false],
     ["no plain talk found, the grammar behind bare phones", { fit: -1, lead: undefined }, false],
   ])("%s", (_, changes, is) => {
     expect(isForTheLog({ ...note, ...changes })).toBe(is);
   });
   test("only what could be either is weighed", () => {
-    const open = (fit: number, asked = false): boolean => isOpen({ fit, asked });
+    const open = (fit: number, asked = false): boolean =>
+      isOpen({ fit, asked, covered: 1.2, words: 4 });
+    expect(isOpen({ fit: 5, asked: false, covered: 0.7, words: 4 })).toBe(false);
     expect([open(-20), open(-5), open(5), open(25), open(5, true)]).toEqual([
       false,
       true,
