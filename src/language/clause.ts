@@ -90,7 +90,8 @@ function moreOfIngot(content: readonly Part[], ledger: Ledger): Body | undefined
     figure &&
     others.length === 0 &&
     isCarbon(figure) &&
-    content.every((part) => part === figure || ofCarbon(part))
+    content.every((part) => part === figure || ofCarbon(part)) &&
+    (figure.label === "carbonPct" || figure.q.unit === "c" || content.some(ofCarbon))
   ) {
     figure.used = true;
     return { kind: "ingot", carbonPct: figure.value };

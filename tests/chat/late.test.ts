@@ -5,12 +5,12 @@ import { openDesk } from "./desk.js";
 
 const OPENING = "ingot bowl 64 by 30, 450 g";
 const FORGING = [
-  "heat 1 at 950, now 40 by 42 by 50",
-  "heat 2 at 940, now 34 by 38 by 66",
+  "heat 1 at 950, now 34 by 36 by 48",
+  "heat 2 at 940, now 30 by 34 by 57",
   "crack 2 deep on the spine",
   "ground 5 g off",
-  "heat 3 at 930, now 28 by 34 by 90",
-  "heat 4 at 920, now 22 by 30 by 128",
+  "heat 3 at 930, now 26 by 32 by 69",
+  "heat 4 at 920, now 22 by 30 by 86",
 ];
 
 /** What is known of the ingot, row by row in the order it happened, after this order of arrival. */
