@@ -12,6 +12,7 @@ import { third } from "../../src/speech/third.js";
 
 /** A whole number, as a grammar would have it. */
 const WHOLE = `
+<digit> = one | two | three | four | five | six | seven | eight | nine ;
 <teens> = ten | eleven | twelve | thirteen | fourteen | fifteen | sixteen | seventeen | eighteen | nineteen ;
 <tens> = twenty | thirty | forty | fifty | sixty | seventy | eighty | ninety ;
 <below> = <digit> | <teens> | <tens> [<digit>] ;
@@ -57,6 +58,8 @@ for (const file of way === "jsgf" ? files.slice(0, 2) : files) {
     plain?.(samples) ?? (result?.kind === "words" ? result.text : (result?.trouble ?? "")),
   );
 }
+// A grammar that the engine could not follow hears nothing, fast: no peer.
+if (heard.every((words) => words === "")) throw new RangeError(`${way} heard nothing`);
 const work = (performance.now() - from) / 1000 / speechS;
 const cpu = process.cpuUsage(cpuFrom);
 const cpuWork = (cpu.user + cpu.system) / 1e6 / speechS;
