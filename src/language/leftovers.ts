@@ -1,10 +1,11 @@
 import { bare, isTalk, trimmed } from "./bare-words.js";
 import type { ReadingContext } from "./context.js";
-import { doubtAbout } from "./doubts.js";
+import { doubtAbout, LEAVE_OUT } from "./doubts.js";
 import { understood } from "./facts.js";
 import { figureLabel } from "./figure-label.js";
 import { type Body, type DoubtChoice, type Ledger, mm } from "./ledger.js";
 import { asMm, type Fig, type Part } from "./parts.js";
+import { fahrenheit } from "./scales.js";
 import type { Sentence } from "./sentence.js";
 
 /** What a clause left over: asked about, or handed back as typed. */
@@ -35,6 +36,12 @@ export function leftovers(
       return;
     }
   }
+  const astray = figures.find((fig) => !(fig.q.ordinal || (fig.q.spoken && fig.value === 1)));
+  // Of a clause that told nothing, only where it is nothing but a figure: the rest is talk.
+  if (astray && (touched || unknown.length === 0) && askWhich(astray, ledger, context)) {
+    astray.used = true;
+    if (!touched && figures.length === 1) return;
+  }
   if (!touched) {
     const content = parts.some((part) => !bare(part));
     if (content) give();
@@ -54,6 +61,56 @@ export function leftovers(
   }
   flush();
   for (const part of parts) if (part.type === "figure" && !part.used) part.used = true;
+}
+
+const OF_DIMENSION: Readonly<Record<string, RegExp>> = {
+  mass: /G$/,
+  length: /Mm$/,
+  temperature: /C$/,
+  duration: /Min$/,
+};
+
+/**
+ * A figure that no rule took, beside one of its dimension that was taken: either may be the wrong one, so that neither is recorded. Gives
+ * false if nothing of its dimension was.
+ */
+function askWhich(lost: Fig, ledger: Ledger, context: ReadingContext): boolean {
+  const kind =
+    OF_DIMENSION[lost.dimension ?? (lost.label?.endsWith("Mm") === true ? "length" : "")];
+  if (kind === undefined) return false;
+  const taken = ledger.bodies
+    .flatMap((body) =>
+      [...(ledger.figures.get(body) ?? [])].map(([field, fig]) => ({ body, field, fig })),
+    )
+    .filter(
+      ({ body, field, fig }) =>
+        kind.test(field) && body[field] !== undefined && fig.from < lost.from,
+    )
+    .sort((a, b) => b.fig.from - a.fig.from);
+  const [near] = taken;
+  if (near === undefined) return false;
+  const { body, field, fig } = near;
+  const of =
+    lost.dimension === "length"
+      ? mm(lost, context)
+      : lost.dimension === "temperature"
+        ? fahrenheit(lost, context)
+        : lost.value;
+  const choice = (value: unknown): DoubtChoice => ({
+    label: figureLabel(field, Number(value), context),
+    body: { kind: body.kind, [field]: value },
+  });
+  const choices = [choice(body[field]), choice(of), { label: LEAVE_OUT, body: undefined }];
+  delete body[field];
+  const empty = body.kind === "size" && Object.keys(body).every((key) => key === "kind");
+  if (empty) ledger.bodies.splice(ledger.bodies.indexOf(body), 1);
+  doubtAbout(ledger, {
+    about: "which-figure",
+    choices,
+    of: empty ? undefined : body,
+    figs: [fig, lost],
+  });
+  return true;
 }
 
 const round = (value: number): number => Math.round(value * 1000) / 1000;

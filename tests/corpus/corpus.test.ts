@@ -6,9 +6,6 @@ import { CORPUS_NOW, CORPUS_TIMEZONE, type CorpusCase, loadCorpus } from "./inde
 /** Goals of the reading (docs/reading.md). */
 const EXACT_GOAL = 0.97;
 const WRONG_GOAL = 1 / 500;
-/** What is held today; raised whenever the reading gets better. */
-const EXACT_FLOOR = 0.98;
-const WRONG_CEILING = 2 / 513;
 
 const title = (one: CorpusCase): string =>
   `${one.id} ${one.text}${one.context?.units === "inch" ? " [inch]" : ""}`;
@@ -39,11 +36,6 @@ describe("part set aside, as one figure", () => {
   const wrong = results.filter((one) => one.wrongFigure).length;
 
   it(`exact ${exact} of ${results.length}, wrong figures recorded without asking ${wrong}`, () => {
-    expect(exact / results.length).toBeGreaterThanOrEqual(EXACT_FLOOR);
-    expect(wrong / results.length).toBeLessThanOrEqual(WRONG_CEILING);
-  });
-  // Not reached yet: turns red when it is, and then takes the floor's place.
-  it.fails("reaches both goals", () => {
     expect(exact / results.length).toBeGreaterThanOrEqual(EXACT_GOAL);
     expect(wrong / results.length).toBeLessThanOrEqual(WRONG_GOAL);
   });

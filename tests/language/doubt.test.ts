@@ -121,3 +121,20 @@ describe("every question of the corpus", () => {
     }
   });
 });
+
+describe("a figure that no rule took", () => {
+  it.each([
+    ["h13 890 bevelled, 5g vanishd, 618g", ["5 g", "618 g"], "massG"],
+    ["heat 3 at 900, weighs 500 g blorp 618 g", ["500 g", "618 g"], "massG"],
+  ])("%s: asked about with the one that was", (text, labels, field) => {
+    const found = read(text, CONTEXT);
+    expect(found.ask?.choices.map(({ label }) => label)).toEqual([...labels, "Leave it out"]);
+    for (const { body } of found.drafts) expect(body).not.toHaveProperty(field);
+  });
+
+  it("of somebody else's talk leaves what was told alone", () => {
+    const found = read("22x36x180. Bo fetch me the 12 mm drift", CONTEXT);
+    expect(found.ask).toBeUndefined();
+    expect(found.drafts[0]?.body).toMatchObject({ thicknessMm: 22, widthMm: 36, lengthMm: 180 });
+  });
+});
