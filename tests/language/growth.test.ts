@@ -1,4 +1,4 @@
-/** Reading takes time in proportion to the length: twice the words, about twice the time. */
+/** Reading takes time in proportion to the length: four times the words, about four times the time, far from sixteen. */
 import { describe, expect, it } from "vitest";
 import { clausesOf } from "../../src/language/clauses.js";
 import { readFacts } from "../../src/language/facts.js";
@@ -31,7 +31,7 @@ function steps(text: string): void {
 /** The least processor time of several runs, µs: what else the machine does only ever adds. */
 function quickest(text: string): number {
   let least = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < 4; i += 1) {
+  for (let i = 0; i < 5; i += 1) {
     const start = process.cpuUsage();
     steps(text);
     const { user, system } = process.cpuUsage(start);
@@ -43,7 +43,7 @@ const KILOBYTE = 1024;
 const repeated = (piece: string, kilobytes: number): string =>
   piece.repeat(Math.ceil((kilobytes * KILOBYTE) / piece.length));
 
-describe("100 kB take less than three times as long as 50 kB", () => {
+describe("100 kB take less than eight times as long as 25 kB", () => {
   it.each([
     ["facts", "heat 4 at 950 drew it to 22x36x180, crack 2 deep on the spine. "],
     ["unknown words", "qwortz blimfel "],
@@ -54,7 +54,7 @@ describe("100 kB take less than three times as long as 50 kB", () => {
     ["second thoughts", "9, no, 8 "],
     ["questions", "what? 9 "],
   ])("%s", (_, piece) => {
-    steps(repeated(piece, 50));
-    expect(quickest(repeated(piece, 100)) / quickest(repeated(piece, 50))).toBeLessThan(3);
+    steps(repeated(piece, 25));
+    expect(quickest(repeated(piece, 100)) / quickest(repeated(piece, 25))).toBeLessThan(8);
   });
 });
