@@ -48,8 +48,8 @@ export function hear(
     ({ label }) => label.toLowerCase() === words.toLowerCase().replace(/[.!]$/, ""),
   );
   if (index >= 0) return chosen(incoming, open, index);
-  // `2`: the second, as the terminal numbers them.
-  const number = /^[1-9]$/.test(words) ? Number(words) : 0;
+  // `2`: the second, as the terminal numbers them; to a question of the setup it is a figure.
+  const number = /^[1-9]$/.test(words) && !isSetup(open.about) ? Number(words) : 0;
   if (number >= 1 && number <= open.choices.length) return chosen(incoming, open, number - 1);
   return answered(incoming, open, read);
 }

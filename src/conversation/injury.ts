@@ -2,11 +2,11 @@
 
 const HURT: readonly { readonly says: RegExp; readonly line: string }[] = [
   {
-    says: /\b(?:(?:in|got|hit|hurt|burn\w*|splash\w*|spark\w*|scale|chip|grit|dust|something)\b.{0,24}\beyes?\b|eyes? (?:hurts?|burns?|burning|stings?|bleeding)|can'?t see)/i,
+    says: /\b(?:in|into) (?:my|his|her|the|one) (?:left |right )?eyes?\b|\b(?:hit|hurt|burnt?|burned|poked) (?:me in )?(?:my|his|her|the) eyes?\b|\beyes? (?:hurts?|burns?|burning|stings?|bleeding)\b|\bsomething in (?:my )?eye\b/i,
     line: "⚠ Eye: do not rub. Rinse with clean water. Stuck, hot or struck: eye doctor now.",
   },
   {
-    says: /\b(?:burn(?:t|ed)|burned?|scalded|singed)\b.{0,12}\b(?:my|his|her|the)? ?(?:hand|hands|finger|fingers|thumb|arm|arms|leg|foot|face|skin|myself|himself|herself|palm|wrist)\b/i,
+    says: /\b(?:burnt?|burned|scalded|singed)\b.{0,12}\b(?:my|his|her) (?:hands?|fingers?|thumb|arms?|legs?|foot|face|skin|palm|wrist)\b|\b(?:burnt?|burned|scalded) (?:my|him|her)self\b/i,
     line: "⚠ Burn: cool running water 20 min, rings off, no ice. Face, hand or large: doctor now.",
   },
   {

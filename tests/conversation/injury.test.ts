@@ -9,6 +9,8 @@ describe("first aid", () => {
     ["I burned my finger on the bar", /^⚠ Burn/],
     ["got a spark in my eye", /^⚠ Eye: do not rub/],
     ["something in my eye", /^⚠ Eye/],
+    ["scale flew into his eye", /^⚠ Eye/],
+    ["burned myself", /^⚠ Burn/],
     ["cut my thumb on the flash", /^⚠ Stop. Bleeding: press hard/],
     ["smashed my finger", /^⚠ Stop/],
     ["i feel dizzy", /^⚠ Everybody out/],
@@ -24,6 +26,11 @@ describe("first aid", () => {
     "sparks flew",
     "got 8 burned off as scale",
     "hit the edge harder",
+    "can't see any cracks",
+    "got my eye on the next bar",
+    "chip at the eye of the ring",
+    "burnt 4 g off, hand hammer only",
+    "keep an eye on it",
   ])("%s: nobody is hurt", (words) => expect(injuryLine(words)).toBeUndefined());
 
   it("stands first in the reply, and what was said is kept", async () => {
