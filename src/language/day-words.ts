@@ -1,8 +1,9 @@
 /** A day in the words: `this morning`, `yesterday`, `on Monday`, `2026-05-11`. Names of days go to chrono-node. */
 import { casual } from "chrono-node";
+import { offsetMinutes } from "../units/index.js";
 import { word } from "./clock-time.js";
 import type { Token } from "./tokens.js";
-import { DAY_MS, offsetMin } from "./zone-time.js";
+import { DAY_MS } from "./zone-time.js";
 
 const MORNING = 9;
 export const NOON = 12;
@@ -66,7 +67,7 @@ export function dayAt(
   const on = first === "on" || first === "last" ? 1 : 0;
   const name = word(tokens, at + on);
   if (WEEKDAYS.has(name)) {
-    const offset = offsetMin(nowMs, timezone);
+    const offset = offsetMinutes(nowMs, timezone);
     const found = casual.parse(`last ${name}`, { instant: new Date(nowMs), timezone: offset })[0];
     if (!found) return undefined;
     const get = (what: "year" | "month" | "day"): number => found.start.get(what) ?? 0;
@@ -81,7 +82,7 @@ export function dayAt(
       (tokens[at + 2]?.value ?? 1) - 1,
       tokens[at + 4]?.value ?? 1,
     );
-    const today = Math.floor((nowMs + offsetMin(nowMs, timezone) * 60_000) / DAY_MS) * DAY_MS;
+    const today = Math.floor((nowMs + offsetMinutes(nowMs, timezone) * 60_000) / DAY_MS) * DAY_MS;
     const back = Math.round((today - then) / DAY_MS);
     return Number.isFinite(back) && back >= 0 && back < 36_500 ? day(back, at + 5) : undefined;
   }

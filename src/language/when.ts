@@ -3,11 +3,12 @@
  * are left to chrono-node, which sees nothing but those few words, so that no size, fraction or temperature is ever taken for a date.
  */
 import { casual } from "chrono-node";
+import { offsetMinutes } from "../units/index.js";
 import { type Clock, clockAt, TIME_HINTS, word } from "./clock-time.js";
 import { type Day, dayAt, NOON, WEEKDAYS } from "./day-words.js";
 import { quantityAt } from "./quantities.js";
 import type { Token } from "./tokens.js";
-import { DAY_MS, isoIn, offsetMin } from "./zone-time.js";
+import { DAY_MS, isoIn } from "./zone-time.js";
 
 export interface Moment {
   /** First token of the words that name the time, and the one after the last. */
@@ -37,7 +38,7 @@ function agoAt(
   if (/^(days?|weeks?)$/.test(unit) && word(tokens, found.to + 1) === "ago" && found.value < 1000) {
     const parsed = casual.parse(`${found.value} ${unit} ago`, {
       instant: new Date(nowMs),
-      timezone: offsetMin(nowMs, timezone),
+      timezone: offsetMinutes(nowMs, timezone),
     })[0];
     return parsed ? { ms: parsed.start.date().getTime(), next: found.to + 2 } : undefined;
   }
@@ -130,7 +131,7 @@ function resolve(
   nowMs: number,
   timezone: string,
 ): number {
-  const offset = offsetMin(nowMs, timezone) * 60_000;
+  const offset = offsetMinutes(nowMs, timezone) * 60_000;
   const midnight = Math.floor((nowMs + offset) / DAY_MS) * DAY_MS - (day?.daysBack ?? 0) * DAY_MS;
   let minutes = time?.minutes ?? (day?.hour ?? NOON) * 60;
   if (time && !time.sure) {
@@ -138,7 +139,7 @@ function resolve(
     if (afternoon && minutes < 720) minutes += 720;
   }
   const local = midnight + minutes * 60_000;
-  let ms = local - offsetMin(local - offset, timezone) * 60_000;
+  let ms = local - offsetMinutes(local - offset, timezone) * 60_000;
   if (ms > nowMs && day?.daysBack === 0 && !time) ms = nowMs;
   while (ms > nowMs) ms -= DAY_MS;
   return ms;
