@@ -32,9 +32,20 @@ function knownIngot(state: IngotState): NonNullable<ReadingContext["ingot"]> {
     name: state.name,
     heats: state.heats.at(-1)?.value.number ?? 0,
     massG: weighed?.massG ?? state.facts.massG,
+    wholeG: wholeG(state),
     carbonPct: state.facts.carbonPct,
     piece: state.piece,
     temperatureC: state.heats.at(-1)?.value.temperatureC,
     lastRemovalG: state.removals.at(-1)?.value.massG,
   };
+}
+
+function wholeG(state: IngotState): number | undefined {
+  const weighed = state.weighings.at(-1)?.massG ?? state.facts.massG;
+  const taken = state.removals.map(({ value }) => value);
+  const unweighed = taken.some(
+    ({ method, massG }) => (method === "cut" || method === "punch") && massG === undefined,
+  );
+  if (weighed === undefined || unweighed) return undefined;
+  return weighed - taken.reduce((sum, { massG }) => sum + (massG ?? 0), 0);
 }

@@ -2,7 +2,7 @@
 import type { KnownPiece, ReadingContext } from "./context.js";
 import { TEMP_FROM_C, TEMP_TO_C } from "./heat-number.js";
 import type { Body, Ledger } from "./ledger.js";
-import { doubt, unitDoubt } from "./slips.js";
+import { doubt, slips, unitDoubt } from "./slips.js";
 
 /** Melts of this trade stay below (common practice, range 1450 to 1650 °C). */
 const MELT_TO_C = 1700;
@@ -101,6 +101,7 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
       fits: (one) => fitsWeight({ ...body, lengthMm: one }) && one > Number(body.lengthMm) / 15,
       whole: true,
     });
+  if (tooLittle(body, said, ledger, context)) return;
   const shape = body.shape;
   if (shape !== undefined && shape !== piece.shape) return;
   const old = volume(piece as unknown as Record<string, unknown>);
@@ -142,6 +143,33 @@ function checkSize(body: Body, ledger: Ledger, context: ReadingContext) {
   if (context.units === "mm" && said.length >= 2 && largest < SMALLEST_LIST_MM)
     unitDoubt(ledger, body, said, true);
 }
+
+/** Steel does not vanish: sizes that hold much less than there is are asked about. True if they were. */
+function tooLittle(
+  body: Body,
+  said: readonly string[],
+  ledger: Ledger,
+  context: ReadingContext,
+): boolean {
+  const whole = context.ingot?.wholeG;
+  const space = volume(body);
+  if (whole === undefined || space === undefined || body.shape === "ring") return false;
+  const fits = (now: Body): boolean => {
+    const massG = (volume(now) ?? 0) * DENSITY_G_PER_MM3;
+    return massG >= whole * LEAST_LEFT && massG <= whole * GROWTH;
+  };
+  if (space * DENSITY_G_PER_MM3 >= whole * LEAST_LEFT) return false;
+  const withField = (field: string, value: number): Body => ({ ...body, [field]: value });
+  // The field of which a usual slip would put it right, else the longest.
+  const field =
+    said.find((one) => slips(Number(body[one])).some((value) => fits(withField(one, value)))) ??
+    [...said].sort((a, b) => Number(body[b]) - Number(body[a]))[0] ??
+    "lengthMm";
+  doubt(ledger, context, { body, field, fits: (one) => fits(withField(field, one)), whole: true });
+  return true;
+}
+/** Fire, trimming that nobody told of and rounded sizes leave more than this of the steel. Common practice, no source; 0.4 to 0.7. */
+const LEAST_LEFT = 0.5;
 
 const ratio = (body: Body, piece: KnownPiece, field: string): number =>
   Number(body[field]) / Number((piece as unknown as Record<string, unknown>)[field] ?? body[field]);

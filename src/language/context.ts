@@ -16,6 +16,8 @@ export interface KnownIngot {
   /** Heats reported so far. */
   readonly heats?: number | undefined;
   readonly massG?: number | undefined;
+  /** Steel that must still be there, g: what was weighed less what was told to be taken off; undefined after a cut or a punch without a weight. */
+  readonly wholeG?: number | undefined;
   readonly carbonPct?: number | undefined;
   readonly piece?: KnownPiece | undefined;
   readonly temperatureC?: number | undefined;

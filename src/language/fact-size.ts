@@ -62,16 +62,17 @@ export function sizeChain(r: FactReader, fig: Fig): void {
   const shape =
     size.shape ??
     parts.map((one) => means(one, "shape")).find((one) => one !== undefined && one !== "bar");
-  const round =
-    shape === "disc" ||
-    shape === "ring" ||
-    (context.ingot?.piece?.shape === "disc" &&
-      shape === undefined &&
-      values.length === 2 &&
-      list.length === 2 &&
-      false);
+  // `flattened to 60 by 20`, of an ingot or a disc in hand: a disc.
+  const { ingot } = context;
+  const round = ingot !== undefined && (ingot.piece === undefined || ingot.piece.shape === "disc");
+  const flat = ledger.heats.some((heat) => heat.operation === "flatten");
+  const pair = values.length === 2 && list.length === 2;
+  if (shape === undefined && round && flat && pair) {
+    put(ledger, size, "shape", "disc");
+    imply(ledger, size, "shape");
+  }
   const names =
-    shape === "disc" || (round && values.length === 2)
+    shape === "disc" || size.shape === "disc" || (shape === "ring" && values.length === 2)
       ? ["heightMm", "diameterMm"].filter((name) => list.every((one) => one.label !== name))
       : ["thicknessMm", "widthMm", "lengthMm"].filter((name) =>
           list.every((one) => one.label !== name),

@@ -197,7 +197,7 @@ export function readQuestion(
   else if (says(/\bwhat (temp|temperature|colour|color) was\b/)) about = "summary";
   if (charged) about = "plan";
   else if (says(/\bwhat if\b|\bif i\b|\bif we\b/)) about = "plan";
-  else if (about === undefined || (about === "next" && words.trim() === "next" && false)) {
+  else if (about === undefined) {
     if (!asks && !clause.asked && !ASKS.test(words.trim())) return undefined;
     if (
       blade ||

@@ -223,7 +223,7 @@ export const PHRASES: Readonly<Record<string, string>> = {
 export const NOTE_WORDS =
   "quenched, quench, quenching, quenched it, tempered, tempering, temper, annealed, annealing, anneal, etched, etching, etch, polished, polishing, hardened, hardening";
 export const NOTE_PHRASES =
-  "no cracks, no crack, didn't crack, did not crack, hasn't cracked, has not cracked, not cracked, nothing cracked, never cracked, no new cracks, no cracks at all, no cracks so far, no visible cracks, no cracks anywhere, looks clean, clean so far, no sign of cracks, no signs of cracks, still no cracks, looks sound, no cracks yet, without cracks, crack free, surface is clean, surface clean, looks clean now, came out clean, no cracks showing, no cracks visible, no seams, no cold shuts, all clean";
+  "can't see any cracks, cant see any cracks, can't see a crack, cannot see any cracks, see no cracks, don't see any cracks, didn't see any cracks, can't find any cracks, couldn't find any cracks, found no cracks, no cracks, no crack, didn't crack, did not crack, hasn't cracked, has not cracked, not cracked, nothing cracked, never cracked, no new cracks, no cracks at all, no cracks so far, no visible cracks, no cracks anywhere, looks clean, clean so far, no sign of cracks, no signs of cracks, still no cracks, looks sound, no cracks yet, without cracks, crack free, surface is clean, surface clean, looks clean now, came out clean, no cracks showing, no cracks visible, no seams, no cold shuts, all clean";
 
 /** Heat colours: shades may stand before a hue. */
 export const SHADES =
